@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: MIT
+// Kinds of physical quantity and the units people write them in. SI inside; units only at the edges.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace warmsheet {
+
+/// A temperature (a point on a scale) and a temperature difference are different kinds.
+enum class Dimension {
+  length,                  // m
+  area,                    // m2
+  volume,                  // m3
+  mass,                    // kg
+  duration,                // s
+  temperature,             // K
+  temperature_difference,  // K
+  angle,                   // rad
+  density,                 // kg/m3
+  areal_density,           // kg/m2
+  conductivity,            // W/(m K)
+  specific_heat,           // J/(kg K)
+  latent_heat,             // J/kg
+  film_coefficient,        // W/(m2 K)
+  thermal_resistance,      // m2 K/W
+  pressure,                // Pa; also moduli and stresses
+  force,                   // N
+  speed,                   // m/s
+  molar_energy,            // J/mol
+  rate,                    // 1/s
+  expansion,               // 1/K
+  kelvin_squared,          // K2; the Hoffman-Lauritzen nucleation constant
+  power_per_volume,        // W/m3
+  diffusivity,             // m2/s
+  money,                   // the currency of the price list; never converted
+  ratio,                   // 1
+};
+
+/// One way to write a quantity: si = written * factor + offset.
+struct Unit {
+  Dimension dimension;
+  std::string_view id;      ///< in files and JSON, e.g. "degC"
+  std::string_view ascii;   ///< in terminal text, e.g. "C"
+  std::string_view symbol;  ///< in HTML and drawings, e.g. "°C"
+  double factor;
+  double offset = 0.0;
+
+  [[nodiscard]] double to_si(double written) const { return written * factor + offset; }
+  [[nodiscard]] double from_si(double si) const { return (si - offset) / factor; }
+};
+
+/// Bounds that nothing at this bench can leave, SI. `positive` excludes zero too.
+struct PhysicalBounds {
+  double low;
+  double high;
+  bool low_excluded;
+};
+
+std::string_view dimension_word(Dimension dimension);
+PhysicalBounds physical_bounds(Dimension dimension);
+
+/// Units of a kind, the preferred one first.
+std::vector<const Unit*> units_of(Dimension dimension);
+
+/// Any accepted spelling ("mm", "degC", "°C", "in2", "\""); nullptr if unknown for that kind.
+const Unit* find_unit(Dimension dimension, std::string_view spelling);
+
+/// The units results are stated in (the JSON contract fixes them).
+namespace units {
+const Unit& millimetre();
+const Unit& square_centimetre();
+const Unit& gram();
+const Unit& second();
+const Unit& celsius();
+const Unit& kelvin_difference();
+const Unit& newton();
+const Unit& one();
+const Unit& percent();
+}  // namespace units
+
+/// "mm, cm, m, in, ft": what to show somebody who left the unit out.
+std::string unit_list(Dimension dimension);
+
+}  // namespace warmsheet

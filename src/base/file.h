@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: MIT
+// Reading whole files within a limit, and writing so that a failure leaves what was there before.
+#pragma once
+
+#include <cstddef>
+#include <filesystem>
+#include <string>
+#include <string_view>
+
+namespace warmsheet {
+
+/// Library, job, outline and bench files: more is refused before it is read.
+inline constexpr std::size_t largest_input_bytes = 16UL * 1024 * 1024;
+
+/// The bytes of a regular file (or "-": standard input is NOT read here; cli/ does that).
+/// Throws a Failure (data) if it is missing, unreadable, a folder, or larger than `limit`.
+std::string read_file(const std::filesystem::path& path, std::size_t limit = largest_input_bytes);
+
+/// Writes to a temporary file in the same folder, then renames it over `path`.
+/// Throws a Failure (write); `path` then holds what it held before.
+void write_file(const std::filesystem::path& path, std::string_view bytes);
+
+}  // namespace warmsheet

@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: MIT
+#include "base/problem.h"
+
+#include <fmt/format.h>
+
+#include <utility>
+
+namespace warmsheet {
+
+int exit_code(Trouble trouble) {
+  switch (trouble) {
+    case Trouble::no_answer: return 1;
+    case Trouble::usage: return 2;
+    case Trouble::data: return 3;
+    case Trouble::write: return 4;
+  }
+  return 3;
+}
+
+std::string Place::text() const {
+  if (line == 0) return file;
+  if (column == 0) return fmt::format("{}:{}", file, line);
+  return fmt::format("{}:{}:{}", file, line, column);
+}
+
+std::string Problem::text() const {
+  std::string text = place.text();
+  if (!text.empty()) text += ": ";
+  text += message;
+  if (!hint.empty()) text += "\n  " + hint;
+  return text;
+}
+
+Failure::Failure(Problem problem) : Failure(std::vector<Problem>{std::move(problem)}) {}
+
+Failure::Failure(std::vector<Problem> problems) : problems_(std::move(problems)) {
+  for (const Problem& problem : problems_) {
+    if (!what_.empty()) what_ += '\n';
+    what_ += problem.text();
+  }
+}
+
+void Problems::add(Place place, std::string message, std::string hint) {
+  problems_.push_back({Trouble::data, std::move(place), std::move(message), std::move(hint)});
+}
+
+void Problems::throw_if_any() const {
+  if (!problems_.empty()) throw Failure(problems_);
+}
+
+}  // namespace warmsheet

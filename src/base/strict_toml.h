@@ -1,0 +1,127 @@
+// SPDX-License-Identifier: MIT
+// TOML with places: a tree that remembers file, line and column of every value, key-by-key layering of
+// trees, and a strict reader. A key that nobody asked for, a missing unit, a missing basis or a value outside
+// its limits becomes a problem "file:line:col: key: ...".
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "base/figure.h"
+#include "base/problem.h"
+
+namespace warmsheet::toml {
+
+struct Value;
+using Array = std::vector<Value>;
+using Table = std::map<std::string, Value>;
+
+struct Value {
+  std::variant<std::string, std::int64_t, double, bool, Array, Table> data;
+  Place place;
+
+  [[nodiscard]] const Table* table() const { return std::get_if<Table>(&data); }
+  [[nodiscard]] const Array* array() const { return std::get_if<Array>(&data); }
+  /// "a text", "a table" ...: for messages.
+  [[nodiscard]] std::string_view kind() const;
+};
+
+/// Parses a whole document to a table; throws a Failure (data) with the place of the first syntax error.
+/// `file` is only for messages.
+Value parse(std::string_view text, const std::string& file);
+
+/// Lays `over` on `base`: tables key by key; arrays of tables whose entries have an `id`, entry by entry;
+/// everything else is replaced. A table that states a figure (`value`) replaces the old figure whole, so that a
+/// new value never keeps an old source.
+void lay_over(Value& base, const Value& over);
+
+/// SI limits of a field, inclusive.
+struct Limits {
+  double low;
+  double high;
+};
+
+/// A strict view of one table. Its destructor reports the keys that nobody asked for.
+class Reader {
+ public:
+  /// `path` names the table in figures and messages ("sheets.elastic"); `assumed` is the basis of quantities
+  /// given as plain text where no table states one (job files: entered; library files: none).
+  Reader(const Value& table, std::string path, Problems& problems, std::optional<Basis> assumed = std::nullopt);
+  Reader(const Reader&) = delete;
+  Reader& operator=(const Reader&) = delete;
+  Reader(Reader&& other) noexcept;
+  Reader& operator=(Reader&&) = delete;
+  ~Reader();
+
+  [[nodiscard]] const std::string& path() const { return path_; }
+  [[nodiscard]] const Place& place() const { return value_->place; }
+  [[nodiscard]] bool has(std::string_view key) const;
+  /// All keys in the file's order, for tables whose keys are names (measures, rules).
+  [[nodiscard]] std::vector<std::string> names();
+  [[nodiscard]] Place place_of(std::string_view key) const;
+
+  std::string text(std::string_view key);
+  std::optional<std::string> text_if(std::string_view key);
+  /// A text that must be one of `allowed`; the first of them if it is not.
+  std::string choice(std::string_view key, const std::vector<std::string>& allowed);
+  std::vector<std::string> texts_if(std::string_view key);
+  std::optional<bool> flag_if(std::string_view key);
+  std::int64_t whole(std::string_view key, std::int64_t low, std::int64_t high);
+  std::optional<std::int64_t> whole_if(std::string_view key, std::int64_t low, std::int64_t high);
+  /// A plain number that has no unit and no basis of its own (a coordinate in a file that states its unit once).
+  std::optional<double> number_if(std::string_view key);
+
+  /// { value, unit, low, high, basis, source, where, seen, note } or a text with a unit in a table with a basis.
+  Figure figure(std::string_view key, Dimension dimension, std::optional<Limits> limits = std::nullopt);
+  std::optional<Figure> figure_if(std::string_view key, Dimension dimension,
+                                  std::optional<Limits> limits = std::nullopt);
+  /// Like figure, or { unknown = "why" }.
+  Finding finding(std::string_view key, Dimension dimension, std::optional<Limits> limits = std::nullopt);
+
+  /// Throws what has been collected so far if the table is missing.
+  Reader table(std::string_view key);
+  std::optional<Reader> table_if(std::string_view key);
+  /// The entries of [[key]]; none if it is absent.
+  std::vector<Reader> tables(std::string_view key);
+  /// The value as it stands, for shapes a Reader does not know (lists of coordinates).
+  const Value* raw_if(std::string_view key);
+
+  /// The origin for something this table states as a whole (a grade, a rule): its basis, source and where.
+  Origin origin();
+  void problem(std::string_view key, std::string message, std::string hint = {});
+
+ private:
+  struct Stated {  // what a table says once for all plain quantities in it
+    std::optional<Basis> basis;
+    std::string source;
+    std::string where;
+    bool second_hand = false;
+  };
+
+  Reader(const Value& table, std::string path, Problems& problems, Stated inherited);
+  const Value* find(std::string_view key);
+  const Value* find_or_report(std::string_view key, std::string_view expected);
+  void read_stated();
+  std::optional<Figure> read_figure(std::string_view key, const Value& value, Dimension dimension);
+  std::optional<Figure> read_figure_table(std::string_view key, const Value& value, Dimension dimension);
+  std::optional<Figure> read_plain(std::string_view key, const Value& value, Dimension dimension);
+  std::optional<Written> written(const Reader& at, std::string_view key, const Value& value, const Unit* unit,
+                                 Dimension dimension) const;
+  std::optional<Origin> origin_at(const Place& place, std::string_view key);
+  void check_limits(std::string_view key, const Figure& figure, std::optional<Limits> limits);
+  void report_unknown_keys();
+
+  const Value* value_;
+  std::string path_;
+  Problems* problems_;
+  Stated stated_;
+  std::set<std::string, std::less<>> asked_;
+};
+
+}  // namespace warmsheet::toml

@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: MIT
+// Small helpers for text: trimming, clipping, wrapping, nearest names.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace warmsheet {
+
+constexpr bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+std::string_view trim(std::string_view text);
+
+/// At most `most` columns, "..." where text was cut; control characters become '?'. For echoing what was seen.
+std::string clip(std::string_view text, std::size_t most);
+
+/// Columns of UTF-8 text on a terminal (every character of this program's texts is one column wide).
+std::size_t columns(std::string_view utf8);
+
+/// Lines of at most `width` columns, broken at spaces; a longer word stands alone on its line.
+std::vector<std::string> wrap(std::string_view text, std::size_t width);
+
+std::string join(const std::vector<std::string>& parts, std::string_view separator);
+
+/// The one of `known` that `word` was probably meant to be; empty if none is near enough
+/// (at most two slips, and fewer than half of the letters).
+std::string nearest(std::string_view word, const std::vector<std::string>& known);
+
+}  // namespace warmsheet

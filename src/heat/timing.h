@@ -1,0 +1,82 @@
+// SPDX-License-Identifier: MIT
+// From the bath to a hard orthosis: when the sheet is ready, when it may touch skin, when it no longer shapes. This is
+// the room's front door; the physics is in slab.h, bath.h, air.h, crystallisation.h, skin.h and burn.h.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/figure.h"
+#include "library/library.h"
+
+namespace warmsheet::heat {
+
+/// What the timing is asked for. Figures come from the library unless the user typed them.
+struct Situation {
+  const library::Sheet* sheet;
+  const library::Crystallisation* crystallisation;
+  const library::Tissue* tissue;
+  const library::SkinKind* skin;
+  const library::Surroundings* surroundings;
+
+  Figure thickness;                     // m
+  library::Perforation perforation;
+  Figure area;                          // m2, one face of the blank
+  Figure bath;                          // K
+  Figure film;                          // W/m2K, bath water to sheet
+  Figure start;                         // K, sheet before the bath
+  Figure room;                          // K
+  bool dried = true;                    ///< patted dry when lifted out
+  std::optional<library::Covering> liner;
+  std::optional<library::Covering> wrap;
+  int layers = 1;                       ///< 2 for a folded or doubled sheet
+
+  std::uint64_t seed = 1;
+  int samples = 200;                    ///< 0: central values only, no ranges
+};
+
+/// One curve for the plots: seconds against degrees Celsius (or a share).
+struct Curve {
+  std::string name;
+  std::vector<double> time_s;
+  std::vector<double> value;
+};
+
+/// Which input widens a result most.
+struct Driver {
+  std::string result;
+  Figure input;
+  Figure share;  ///< ratio: first-order share of the variance
+};
+
+struct Timing {
+  Finding half_soft;    // s from immersion
+  Finding ready;        // s from immersion
+  Finding wait;         // s from removal
+  Finding closes;       // s from removal
+  Finding window;       // s, closes - wait
+  Finding holds_shape;  // s from removal
+  Finding set;          // s from removal
+  Finding peak_skin;    // K, laid on at `wait` and left there
+  Finding damage;       // ratio
+  Finding bath_drop;    // K by which a small bath cools
+  Finding bath_scald;   // s of a bare hand in the bath water to a first-degree burn
+  bool safe_window;     ///< false: no moment at which it may touch skin and can still be shaped
+  std::vector<Driver> drivers;
+
+  Curve bath_middle;    ///< mid-plane in the bath, C
+  Curve sheet_surface;  ///< after removal, in air, C
+  Curve crystallinity;  ///< after removal, thickness mean, share
+  Curve skin_basal;     ///< after contact at `wait`, C
+
+  /// In the order of the contract: half_soft, ready, wait, closes, window, holds_shape, set, peak_skin, damage.
+  [[nodiscard]] std::vector<NamedFinding> results() const;
+};
+
+/// Throws a Failure (no_answer) if the sheet cannot melt in this bath or cannot set in this room, saying which
+/// temperature to change; a Failure (data) if a figure makes no sense (zero thickness).
+Timing time(const Situation& situation);
+
+}  // namespace warmsheet::heat

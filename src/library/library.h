@@ -1,0 +1,300 @@
+// SPDX-License-Identifier: MIT
+// The library of generic sheets and their surroundings, as checked records. Every value is a figure with its
+// basis; the TOML behind it is described in materials/README.md.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/figure.h"
+
+namespace warmsheet::library {
+
+/// A published source that handbook figures name by key (materials/sources.toml).
+struct Source {
+  std::string id;
+  std::string title;
+  std::string authors;
+  std::string year;     ///< as printed; "n.d." where there is none
+  std::string address;  ///< DOI, report number or web address
+};
+
+enum class Lattice { triangular, square };
+
+/// Holes of a perforated sheet; a solid sheet has none.
+struct Perforation {
+  std::string id;    ///< "solid", "micro", "mini", "maxi"
+  std::string name;
+  struct Holes {
+    Figure diameter;
+    Figure pitch;
+    Lattice lattice;
+    Figure open_area;  ///< ratio; derived from diameter, pitch and lattice
+  };
+  std::optional<Holes> holes;
+};
+
+/// Places on an ordinal scale: they order sheets and are never added up.
+enum class Grade { none, low, moderate, high, very_high };
+std::string_view grade_word(Grade grade);
+
+struct GradedTrait {
+  Grade grade;
+  Origin origin;
+};
+
+/// Handling on the bench, in the trade's words.
+struct Handling {
+  GradedTrait memory;
+  GradedTrait drape;
+  GradedTrait resistance_to_stretch;
+  GradedTrait rigidity;
+  GradedTrait bonding;
+  GradedTrait edge_finish;
+  std::string ready_sign;  ///< how the sheet shows that it is ready
+  Origin ready_sign_origin;
+};
+
+struct Thermal {
+  Figure density;               // kg/m3
+  Figure conductivity;          // W/mK
+  Figure specific_heat_solid;   // J/kgK
+  Figure specific_heat_melt;    // J/kgK
+  Figure latent_heat;           // J/kg
+  Figure melting_start;         // K
+  Figure melting_end;           // K
+  Figure half_time_42;          // s, crystallisation half-time at 42 C
+  Figure emissivity;            // ratio
+};
+
+struct Mechanical {
+  Figure modulus_23;   // Pa at 23 C
+  Figure modulus_37;   // Pa at 37 C
+  Figure yield_stress; // Pa
+  Figure poisson;      // ratio
+  Figure shrinkage;    // ratio, linear, free, from forming to cold
+};
+
+/// What the bench says for one thickness, kept beside what the model says.
+struct PracticeTimes {
+  Figure thickness;
+  Finding heating;  // s in the bath
+  Finding working;  // s mouldable after removal
+};
+
+struct Practice {
+  Figure bath;  ///< usual bath temperature with its usual range
+  std::vector<PracticeTimes> by_thickness;
+};
+
+/// One thing that can be bought: a sheet of one thickness and perforation.
+struct StockItem {
+  std::string id;        ///< unique in its sheet, e.g. "3.2-solid"
+  std::string sheet;     ///< id of the sheet it belongs to
+  Figure thickness;      // m
+  std::string perforation;  ///< id in Library::perforations
+  Figure width;          // m, across
+  Figure length;         // m, along
+  Figure price;          ///< money for one sheet
+  Figure pack;           ///< sheets to a pack, ratio
+  /// "elastic-clear/3.2-solid"
+  [[nodiscard]] std::string key() const { return sheet + "/" + id; }
+};
+
+struct Sheet {
+  std::string id;
+  std::string name;
+  std::string family;  ///< "elastic", "draping", "filled", "rubbery", "blended" ...
+  std::string about;   ///< one or two sentences for a reader who chooses
+  bool face_side;      ///< has one side that must lie outward, so outlines must not be flipped
+  Handling handling;
+  Thermal thermal;
+  Mechanical mechanical;
+  Practice practice;
+  std::vector<StockItem> stock;
+};
+
+/// Hoffman-Lauritzen / Nakamura constants shared by sheets of one polymer; half_time_42 scales them.
+struct Crystallisation {
+  Figure activation_energy;      // J/mol, U*
+  Figure glass_limit;            // K, T_inf
+  Figure equilibrium_melting;    // K, Tm0
+  Figure nucleation_constant;    // K2, Kg
+  Figure avrami_exponent;        // ratio, n
+  Figure seed;                   // ratio, crystallinity at the start of cooling
+};
+
+struct SkinLayer {
+  std::string name;
+  Figure thickness;      // m
+  Figure conductivity;   // W/mK
+  Figure density;        // kg/m3
+  Figure specific_heat;  // J/kgK
+  Figure perfusion;      // 1/s
+};
+
+/// Skin under the sheet and the limit it must keep.
+struct SkinKind {
+  std::string id;
+  std::string name;
+  std::vector<SkinLayer> layers;  ///< from the surface inward; the basal layer lies under the first
+  Figure peak_limit;              // K, highest basal temperature allowed
+  Figure damage_limit;            // ratio, highest damage integral allowed
+};
+
+/// What all skin kinds share.
+struct Tissue {
+  Figure surface_temperature;   // K before contact
+  Figure core_temperature;      // K
+  Figure blood_heat_capacity;   // J/m3K as density and specific heat below
+  Figure blood_density;
+  Figure blood_specific_heat;
+  Figure damage_factor;         // 1/s, P
+  Figure damage_activation;     // K difference, dE/R
+  Figure damage_threshold;      // K, no damage below
+};
+
+/// One of still, floating, stirred.
+struct BathState {
+  std::string id;
+  std::string name;
+  Figure film;  // W/m2K
+};
+
+/// A layer between sheet and skin, or over the sheet.
+struct Covering {
+  std::string id;
+  std::string name;
+  Figure resistance;  // m2K/W
+};
+
+struct Surroundings {
+  std::map<std::string, BathState> bath_states;
+  Figure bath_water;         ///< litres of water in the usual bath
+  Figure room;               // K
+  Figure relative_humidity;  // ratio
+  Figure pressure;           // Pa
+  Figure water_film;         // kg/m2 left on each face of a sheet that was not dried
+  Figure dried_film;         // kg/m2 left after patting dry
+  Figure contact_resistance; // m2K/W, sheet laid on bare skin
+  Figure air_speed;          // m/s over the forming table, for the limb's own cooling air
+  std::map<std::string, Covering> liners;
+  std::map<std::string, Covering> wraps;
+};
+
+struct Fixing {
+  std::string id;
+  std::string name;
+  std::string kind;      ///< "strap", "edging", "lining"
+  Finding width;         // m
+  Figure price;          ///< money per piece, or per metre, or per square metre
+  std::string price_per; ///< "piece", "m", "m2"
+};
+
+/// Usual minutes of the steps around the hot part of the work.
+struct BenchTimes {
+  Figure cut;      // s, cutting the warm outline
+  Figure form;     // s, forming on the limb
+  Figure trim;     // s, trimming, flaring and rounding one orthosis
+  Figure strap;    // s
+  Figure check;    // s, first wear before the skin check
+};
+
+/// A pattern drawn from measures, as data (materials/designs/*.toml). Expressions are texts here; the outline
+/// room evaluates them.
+struct Measure {
+  std::string id;
+  std::string name;
+  std::string how;  ///< where and how to take it
+  Figure usual;     ///< plausible range: low and high are alarms, not limits of the design
+};
+
+struct DesignRule {
+  std::string id;
+  std::string says;
+  Figure factor;  ///< a ratio or a length that expressions use by the rule's id
+};
+
+struct DesignVertex {
+  std::string x;       ///< expression, e.g. "-0.5*trough_share*forearm_girth"
+  std::string y;
+  std::string radius;  ///< corner radius as an expression; empty for a sharp corner of a curve
+  Place place;
+};
+
+struct DesignRing {
+  std::string name;
+  std::vector<DesignVertex> vertices;
+};
+
+struct DesignStrap {
+  std::string name;
+  std::string fixing;  ///< id of a strap in Library::fixings
+  std::string at_y;    ///< expression: where along the limb
+  std::string length;  ///< expression
+};
+
+struct Design {
+  std::string id;
+  std::string name;
+  std::string about;
+  std::string body_part;
+  std::vector<std::string> measures;  ///< ids in Library::measures, all needed
+  std::vector<DesignRule> rules;
+  std::vector<std::pair<std::string, std::string>> lets;  ///< named expressions, in order
+  DesignRing outline;
+  std::vector<DesignRing> holes;
+  std::vector<DesignStrap> straps;
+  Figure form_time;  ///< usual forming time on the limb
+  Place place;
+};
+
+/// A layer of the library that was found and laid on the ones before it.
+struct Layer {
+  std::string name;  ///< "built in", "installed", "user", "WARMSHEET_LIBRARY", "--library"
+  std::string path;  ///< empty for the built-in one
+};
+
+struct Library {
+  std::map<std::string, Source> sources;
+  std::map<std::string, Perforation> perforations;
+  std::map<std::string, Sheet> sheets;
+  Crystallisation crystallisation;
+  Tissue tissue;
+  std::map<std::string, SkinKind> skins;
+  Surroundings surroundings;
+  std::map<std::string, Fixing> fixings;
+  BenchTimes bench_times;
+  std::map<std::string, Measure> measures;
+  std::map<std::string, Design> designs;
+  std::vector<Layer> layers;
+  std::string hash;  ///< of the merged result, 16 hexadecimal digits
+
+  /// These throw a Failure (usage) that names the nearest known id and lists the known ones.
+  [[nodiscard]] const Sheet& sheet(std::string_view id) const;
+  /// `key` is "sheet/stock", e.g. "elastic-clear/3.2-solid".
+  [[nodiscard]] const StockItem& stock_item(std::string_view key) const;
+  [[nodiscard]] const SkinKind& skin(std::string_view id) const;
+  [[nodiscard]] const BathState& bath_state(std::string_view id) const;
+  [[nodiscard]] const Covering& liner(std::string_view id) const;
+  [[nodiscard]] const Covering& wrap(std::string_view id) const;
+  [[nodiscard]] const Perforation& perforation(std::string_view id) const;
+  [[nodiscard]] const Design& design(std::string_view id) const;
+  [[nodiscard]] const Measure& measure(std::string_view id) const;
+  [[nodiscard]] const Fixing& fixing(std::string_view id) const;
+};
+
+/// A folder to lay over the built-in library.
+struct LayerFolder {
+  std::string name;
+  std::string path;
+};
+
+/// The built-in library with these folders laid over it, in this order. A folder that does not exist is a
+/// Failure (usage); every slip in the files is reported at once (data).
+Library load(const std::vector<LayerFolder>& folders);
+
+}  // namespace warmsheet::library
