@@ -102,6 +102,10 @@ void Reader::read_stated() {
   if (has("seen")) stated_.second_hand = choice("seen", {"read", "second-hand"}) == "second-hand";
 }
 
+std::string Reader::named(std::string_view key) const {
+  return path_.empty() ? std::string(key) : fmt::format("{}.{}", path_, key);
+}
+
 bool Reader::has(std::string_view key) const {
   const Table* table = value_->table();
   return table != nullptr && table->contains(std::string(key));
@@ -130,7 +134,7 @@ Place Reader::place_of(std::string_view key) const {
 }
 
 void Reader::problem(std::string_view key, std::string message, std::string hint) {
-  const std::string name = path_.empty() ? std::string(key) : key.empty() ? path_ : fmt::format("{}.{}", path_, key);
+  const std::string name = key.empty() ? path_ : named(key);
   problems_->add(place_of(key), name.empty() ? std::move(message) : fmt::format("{}: {}", name, message), std::move(hint));
 }
 
@@ -246,7 +250,7 @@ Origin Reader::origin() {
 std::optional<Written> Reader::written(const Reader& at, std::string_view key, const Value& value, const Unit* unit,
                                        Dimension dimension) const {
   const auto report = [&](std::string message, std::string hint) {
-    const std::string name = at.path_.empty() ? std::string(key) : fmt::format("{}.{}", at.path_, key);
+    const std::string name = at.named(key);
     at.problems_->add(value.place, fmt::format("{}: {}", name, message), std::move(hint));
   };
   try {
@@ -266,11 +270,11 @@ std::optional<Figure> Reader::read_plain(std::string_view key, const Value& valu
   const auto seen = written(*this, key, value, nullptr, dimension);
   const auto origin = seen ? origin_at(value.place, key) : std::nullopt;
   if (!origin) return std::nullopt;
-  return Figure::stated(fmt::format("{}.{}", path_, key), Range::exactly(seen->si), *seen->unit, *origin);
+  return Figure::stated(named(key), Range::exactly(seen->si), *seen->unit, *origin);
 }
 
 std::optional<Figure> Reader::read_figure_table(std::string_view key, const Value& value, Dimension dimension) {
-  Reader inner(value, fmt::format("{}.{}", path_, key), *problems_, stated_);
+  Reader inner(value, named(key), *problems_, stated_);
   const Unit* unit = nullptr;
   if (const auto word = inner.text_if("unit")) {
     unit = find_unit(dimension, *word);
@@ -322,7 +326,7 @@ std::optional<Figure> Reader::figure_if(std::string_view key, Dimension dimensio
 
 Figure Reader::figure(std::string_view key, Dimension dimension, std::optional<Limits> limits) {
   // Only stands in until the collected problems are thrown; demo is the weakest basis there is.
-  const Figure stand_in = Figure::stated(fmt::format("{}.{}", path_, key), Range::exactly(1.0),
+  const Figure stand_in = Figure::stated(named(key), Range::exactly(1.0),
                                          *units_of(dimension).front(), Origin{.basis = Basis::demo});
   if (find_or_report(key, fmt::format("a {}", dimension_word(dimension))) == nullptr) return stand_in;
   return figure_if(key, dimension, limits).value_or(stand_in);
@@ -331,7 +335,7 @@ Figure Reader::figure(std::string_view key, Dimension dimension, std::optional<L
 Finding Reader::finding(std::string_view key, Dimension dimension, std::optional<Limits> limits) {
   const Value* value = find(key);
   if (value != nullptr && value->table() != nullptr && value->table()->contains("unknown")) {
-    Reader inner(*value, fmt::format("{}.{}", path_, key), *problems_, stated_);
+    Reader inner(*value, named(key), *problems_, stated_);
     return Finding::absent(inner.text("unknown"));
   }
   return figure(key, dimension, limits);
@@ -344,7 +348,7 @@ std::optional<Reader> Reader::table_if(std::string_view key) {
     problem(key, fmt::format("expected a table, saw {}", value->kind()));
     return std::nullopt;
   }
-  return Reader(*value, path_.empty() ? std::string(key) : fmt::format("{}.{}", path_, key), *problems_, stated_);
+  return Reader(*value, named(key), *problems_, stated_);
 }
 
 Reader Reader::table(std::string_view key) {

@@ -105,6 +105,7 @@ class Reader {
   };
 
   Reader(const Value& table, std::string path, Problems& problems, Stated inherited);
+  [[nodiscard]] std::string named(std::string_view key) const;
   const Value* find(std::string_view key);
   const Value* find_or_report(std::string_view key, std::string_view expected);
   void read_stated();
