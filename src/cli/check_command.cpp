@@ -1,0 +1,101 @@
+// SPDX-License-Identifier: MIT
+#include <algorithm>
+#include <filesystem>
+
+#include "base/file.h"
+#include "base/problem.h"
+#include "base/strict_toml.h"
+#include "cli/command.h"
+#include "cli/outline_options.h"
+#include "cli/session.h"
+#include "plan/cautions.h"
+#include "plan/job.h"
+
+namespace warmsheet::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+bool is_job(const std::string& path) {
+  const toml::Value document = toml::parse(read_file(path), path);
+  return document.table()->contains("stock") || document.table()->contains("label");
+}
+
+/// What the file was taken for; throws the first or all of its problems.
+std::string_view check_one(const std::string& path, const Arguments& arguments, Session& session,
+                           const library::Library& library) {
+  std::error_code ignored;
+  if (fs::is_directory(path, ignored)) {
+    std::vector<library::LayerFolder> layers = session.environment().layers;
+    layers.push_back({"checked", path});
+    static_cast<void>(library::load(layers));
+    return "library folder";
+  }
+  if (path.ends_with(".toml") && is_job(path)) {
+    static_cast<void>(plan::read_job(path, library));
+    return "job";
+  }
+  if (!is_outline_file(path))
+    refuse_usage("", "\"" + path + "\" has no ending this program reads", "it reads .toml, .svg, .dxf, .csv and library folders");
+  static_cast<void>(outline_from(path, arguments, library));
+  return "outline";
+}
+
+struct Checked {
+  std::string path;
+  std::string kind;
+  std::vector<std::string> problems;
+};
+
+Checked check(const std::string& path, const Arguments& arguments, Session& session, const library::Library& library,
+              int& worst) {
+  Checked checked{path, "", {}};
+  try {
+    checked.kind = check_one(path, arguments, session, library);
+  } catch (const Failure& failure) {
+    for (const Problem& problem : failure.problems())
+      checked.problems.push_back((problem.place.file.empty() ? path + ": " : "") + problem.text());
+    worst = std::max(worst, exit_code(failure.trouble()));
+  }
+  return checked;
+}
+
+report::Document document_of(const std::vector<Checked>& files, report::LibraryStamp stamp) {
+  report::Document document("check", "Checked files", plan::standing_cautions(), std::move(stamp));
+  report::RecordArray array{"files", {}};
+  report::Bullets bullets;
+  for (const Checked& file : files) {
+    array.records.push_back({{{"file", file.path}, {"kind", file.kind}, {"problems", file.problems}}});
+    if (file.problems.empty()) bullets.items.push_back(say("OK: {} ({})", Label(file.path), Label(file.kind)));
+    for (const std::string& problem : file.problems) bullets.items.push_back(say("PROBLEM: {}", Label(problem)));
+  }
+  document.arrays = {std::move(array)};
+  document.sections = {{"Files", {std::move(bullets)}}};
+  return document;
+}
+
+int run(const Arguments& arguments, Session& session) {
+  const library::Library library = session.load_library(arguments);
+  int worst = 0;
+  std::vector<Checked> files;
+  for (const std::string& path : arguments.positionals()) files.push_back(check(path, arguments, session, library, worst));
+  session.deliver(document_of(files, stamp(library)), arguments);
+  return worst;
+}
+
+}  // namespace
+
+extern const Command check_command{
+    .name = "check",
+    .summary = "validate job, outline and library files without running anything",
+    .about = "Reads each file as its command would and reports every problem with its place.",
+    .positional = "FILE ...",
+    .positional_help = "job or outline files, or library folders",
+    .positional_required = true,
+    .examples = {"warmsheet check examples/wrist/job.toml examples/outlines/wrist.svg", "warmsheet check my-library/"},
+    .groups = {{"Files",
+                {{"--unit", "LENGTH", "length of one unit in an outline file that does not say"},
+                 {"--tolerance", "LENGTH", "largest distance between a curve and its chords"}}}},
+    .run = run};
+
+}  // namespace warmsheet::cli

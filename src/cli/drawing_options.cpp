@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: MIT
+#include "cli/drawing_options.h"
+
+#include "cli/interrupt.h"
+#include "report/drawings.h"
+#include "report/writers.h"
+
+namespace warmsheet::cli {
+namespace {
+
+constexpr std::int64_t most_passes = 1'000'000;
+constexpr std::int64_t most_threads = 64;
+
+}  // namespace
+
+OptionGroup outline_drawing_options() {
+  return {"Drawings",
+          {{"--svg", "FILE", "the outline, 1 user unit = 1 mm"},
+           {"--dxf", "FILE", "the outline, R12 in millimetres, with a reference square"},
+           {"--pdf", "FILE", "the outline at 1:1 in tiles for A4 and Letter, with check boxes"},
+           {"--paper", "WORD", "of the PDF: a4 or letter"}}};
+}
+
+void deliver_drawing(const report::Drawing& drawing, const Arguments& arguments, Session& session) {
+  if (const auto path = arguments.text_if("--svg")) session.deliver_file(*path, report::to_svg(drawing), arguments);
+  if (const auto path = arguments.text_if("--dxf")) session.deliver_file(*path, report::to_dxf(drawing), arguments);
+  const std::string paper = arguments.choice_if("--paper", {"a4", "letter"}).value_or("a4");
+  if (const auto path = arguments.text_if("--pdf"))
+    session.deliver_file(*path, report::to_pdf_tiles(drawing, paper == "a4" ? report::Paper::a4 : report::Paper::letter),
+                         arguments);
+}
+
+void deliver_outline_drawings(const outline::Outline& outline, const Arguments& arguments, Session& session) {
+  deliver_drawing(report::outline_drawing(outline), arguments, session);
+}
+
+OptionGroup effort_options() {
+  return {"Search",
+          {{"--seed", "N", "another search and other draws; the same seed gives the same result"},
+           {"--passes", "N", "how long to search for a tighter layout"},
+           {"--threads", "N", "changes the time, never the answer"}}};
+}
+
+nesting::Effort effort_from(const Arguments& arguments) {
+  nesting::Effort effort;
+  effort.seed = static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX));
+  effort.passes = static_cast<int>(arguments.whole("--passes", effort.passes, 0, most_passes));
+  effort.threads = static_cast<int>(arguments.whole("--threads", 2, 1, most_threads));
+  effort.stop = [] { return InterruptWatch::interrupted(); };
+  return effort;
+}
+
+}  // namespace warmsheet::cli

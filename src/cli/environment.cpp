@@ -1,0 +1,57 @@
+// SPDX-License-Identifier: MIT
+#include "cli/environment.h"
+
+#include <unistd.h>
+
+#include <cstdlib>
+#include <filesystem>
+#include <string_view>
+
+namespace warmsheet::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string variable(const char* name) {
+  const char* value = std::getenv(name);
+  return value == nullptr ? std::string() : std::string(value);
+}
+
+bool is_folder(const fs::path& path) {
+  std::error_code ignored;
+  return fs::is_directory(path, ignored);
+}
+
+/// ../share/warmsheet/materials beside the program's own folder, wherever it was installed.
+fs::path installed_folder() {
+  std::error_code failed;
+  const fs::path program = fs::read_symlink("/proc/self/exe", failed);
+  return failed ? fs::path() : program.parent_path().parent_path() / "share" / "warmsheet" / "materials";
+}
+
+/// XDG Base Directory Specification 0.8: a relative value counts as unset.
+fs::path user_folder() {
+  const fs::path data_home = variable("XDG_DATA_HOME");
+  if (data_home.is_absolute()) return data_home / "warmsheet" / "materials";
+  const fs::path home = variable("HOME");
+  return home.empty() ? fs::path() : home / ".local" / "share" / "warmsheet" / "materials";
+}
+
+}  // namespace
+
+Environment read_environment() {
+  Environment environment;
+  const fs::path installed = installed_folder();
+  if (is_folder(installed)) environment.layers.push_back({"installed", installed.string()});
+  const fs::path user = user_folder();
+  if (is_folder(user)) environment.layers.push_back({"user", user.string()});
+  // A folder that was named must exist, so that a slip in the name does not pass silently.
+  const std::string named = variable("WARMSHEET_LIBRARY");
+  if (!named.empty()) environment.layers.push_back({"WARMSHEET_LIBRARY", named});
+  environment.out_is_terminal = ::isatty(STDOUT_FILENO) == 1;
+  environment.err_is_terminal = ::isatty(STDERR_FILENO) == 1;
+  environment.color_unwanted = !variable("NO_COLOR").empty() || variable("TERM") == "dumb";
+  return environment;
+}
+
+}  // namespace warmsheet::cli

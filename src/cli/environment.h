@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: MIT
+// The only place that reads environment variables, the terminal's nature and the program's own path.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "library/library.h"
+
+namespace warmsheet::cli {
+
+struct Environment {
+  std::vector<library::LayerFolder> layers;  ///< found folders, first the installed one
+  bool out_is_terminal = false;
+  bool err_is_terminal = false;
+  bool color_unwanted = false;  ///< NO_COLOR set and not empty, or TERM=dumb
+};
+
+Environment read_environment();
+
+}  // namespace warmsheet::cli

@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: MIT
+#include "cli/outline_options.h"
+
+#include <fmt/format.h>
+
+#include <array>
+
+#include "base/file.h"
+#include "base/problem.h"
+#include "base/strict_toml.h"
+#include "base/text.h"
+
+namespace warmsheet::cli {
+namespace {
+
+outline::Measures read_measures_file(const std::string& path) {
+  const toml::Value document = toml::parse(read_file(path), path);
+  Problems problems;
+  outline::Measures measures;
+  {
+    toml::Reader root(document, "", problems, Basis::entered);
+    toml::Reader table = root.table("measures");
+    for (const std::string& name : table.names()) measures.emplace(name, table.figure(name, Dimension::length));
+  }
+  problems.throw_if_any();
+  return measures;
+}
+
+void add_typed_measure(outline::Measures& measures, const std::string& typed) {
+  const std::size_t equals = typed.find('=');
+  if (equals == std::string::npos)
+    refuse_usage("--measure", fmt::format("\"{}\" has no value", clip(typed, 40)),
+                 "write for example --measure wrist_girth=\"160 mm\"");
+  const std::string name(trim(typed.substr(0, equals)));
+  try {
+    const Written written = parse_quantity(typed.substr(equals + 1), Dimension::length);
+    measures.insert_or_assign(
+        name, Figure::entered(name, Range::exactly(written.si), *written.unit, Place{"--measure", 0, 0}));
+  } catch (const Failure& failure) {
+    refuse_usage("--measure " + name, failure.problems().front().message, failure.problems().front().hint);
+  }
+}
+
+outline::Measures measures_from(const Arguments& arguments) {
+  outline::Measures measures;
+  if (const auto path = arguments.text_if("--measures")) measures = read_measures_file(*path);
+  for (const std::string& typed : arguments.texts("--measure")) add_typed_measure(measures, typed);
+  return measures;
+}
+
+outline::ReadOptions read_options_from(const Arguments& arguments) {
+  constexpr OptionLimits unit_m{1e-7, 1.0};
+  constexpr OptionLimits tolerance_m{1e-6, 5e-3};
+  outline::ReadOptions options;
+  if (const auto unit = arguments.figure_if("--unit", Dimension::length, unit_m)) options.user_unit = Length{unit->si()};
+  if (const auto tolerance = arguments.figure_if("--tolerance", Dimension::length, tolerance_m))
+    options.tolerance = Length{tolerance->si()};
+  return options;
+}
+
+}  // namespace
+
+bool is_outline_file(std::string_view word) {
+  constexpr std::array<std::string_view, 4> endings{".svg", ".dxf", ".csv", ".toml"};
+  for (const std::string_view ending : endings)
+    if (word.ends_with(ending)) return true;
+  return word.find('/') != std::string_view::npos;
+}
+
+outline::Outline outline_from(std::string_view word, const Arguments& arguments, const library::Library& library) {
+  if (is_outline_file(word)) return outline::read(std::string(word), read_options_from(arguments));
+  const auto side = arguments.choice_if("--side", {"right", "left"}).value_or("right");
+  return outline::draw(library.design(word), library, measures_from(arguments),
+                       side == "left" ? outline::Side::left : outline::Side::right);
+}
+
+std::vector<OptionGroup> outline_source_options() {
+  return {{"Measures",
+           {{"--measure", "NAME=VALUE", "one measure, repeatable: wrist_girth=\"160 mm\"", true},
+            {"--measures", "FILE", "a TOML file with a [measures] table"},
+            {"--side", "WORD", "right or left"}}},
+          {"Files",
+           {{"--unit", "LENGTH", "length of one unit in the file, where it does not say: \"1 mm\""},
+            {"--tolerance", "LENGTH", "largest distance between a curve and its chords"}}}};
+}
+
+}  // namespace warmsheet::cli

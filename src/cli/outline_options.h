@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: MIT
+// Outlines named on the command line: a file, or a design with measures.
+#pragma once
+
+#include <string_view>
+
+#include "cli/arguments.h"
+#include "cli/command.h"
+#include "outline/outline.h"
+
+namespace warmsheet::cli {
+
+/// True if the word names a file rather than a design: it has an ending this program reads, or a slash.
+bool is_outline_file(std::string_view word);
+
+/// Reads the file, or draws the design with the measures given.
+outline::Outline outline_from(std::string_view word, const Arguments& arguments, const library::Library& library);
+
+/// --measure, --measures, --side; --unit, --tolerance.
+std::vector<OptionGroup> outline_source_options();
+
+}  // namespace warmsheet::cli

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: MIT
+#include "cli/command.h"
+#include "cli/drawing_options.h"
+#include "cli/interrupt.h"
+#include "cli/session.h"
+#include "plan/plan.h"
+#include "report/command_reports.h"
+#include "report/drawings.h"
+
+namespace warmsheet::cli {
+namespace {
+
+int run(const Arguments& arguments, Session& session) {
+  if (arguments.positionals().size() > 1) refuse_usage("", "one job at a time", "see: warmsheet plan --help");
+  nesting::Effort effort = effort_from(arguments);
+  const library::Library library = session.load_library(arguments);
+  plan::Job job = plan::read_job(arguments.positionals().front(), library);
+  job.heat.seed = effort.seed;
+  const InterruptWatch watch;
+  const plan::Plan plan = plan::make_plan(library, std::move(job), effort);
+  if (plan.job.outline) deliver_outline_drawings(*plan.job.outline, arguments, session);
+  return session.deliver(report::plan_report(plan, stamp(library)), arguments);
+}
+
+}  // namespace
+
+extern const Command plan_command{
+    .name = "plan",
+    .summary = "one orthosis from a job file: outline, cut list, timed steps, cost",
+    .about = "Reads a job file (TOML: a label, the pattern, the stock, bath, skin), and writes the bench plan: cautions first, "
+             "timed steps, cut list with drawings, straps, cost of material. The job holds no identity of a person.",
+    .positional = "JOB.toml",
+    .positional_help = "the job file; see examples/",
+    .positional_required = true,
+    .examples = {"warmsheet plan examples/wrist/job.toml", "warmsheet plan examples/wrist/job.toml --html plan.html",
+                 "warmsheet plan examples/wrist/job.toml --why window", "warmsheet plan examples/wrist/job.toml --json"},
+    .groups = {outline_drawing_options(), effort_options()},
+    .run = run};
+
+}  // namespace warmsheet::cli

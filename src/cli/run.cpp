@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: MIT
+#include "cli/run.h"
+
+#include <exception>
+
+#include "base/problem.h"
+#include "cli/parser.h"
+#include "cli/session.h"
+
+namespace warmsheet::cli {
+namespace {
+
+/// Internal faults are ours, not the user's data; sysexits' EX_SOFTWARE keeps them apart from the documented codes.
+constexpr int internal_fault = 70;
+
+int answer(const std::vector<std::string>& words, const Environment& environment, std::ostream& out, std::ostream& err) {
+  const Parsed parsed = parse_command_line(words);
+  if (parsed.command == nullptr) {
+    out << parsed.text;
+    return 0;
+  }
+  Session session(environment, out, err);
+  return parsed.command->run(parsed.arguments, session);
+}
+
+}  // namespace
+
+int run(const std::vector<std::string>& words, const Environment& environment, std::ostream& out, std::ostream& err) {
+  int code = 0;
+  try {
+    code = answer(words, environment, out, err);
+  } catch (const Failure& failure) {
+    for (const Problem& problem : failure.problems()) err << "warmsheet: " << problem.text() << "\n";
+    return exit_code(failure.trouble());
+  } catch (const std::exception& fault) {
+    err << "warmsheet: internal fault: " << fault.what() << "\n  please report it with the command you typed\n";
+    return internal_fault;
+  }
+  out.flush();
+  if (out) return code;
+  err << "warmsheet: standard output: the result could not be written whole\n";
+  return exit_code(Trouble::write);
+}
+
+}  // namespace warmsheet::cli

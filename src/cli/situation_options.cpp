@@ -1,0 +1,76 @@
+// SPDX-License-Identifier: MIT
+#include "cli/situation_options.h"
+
+#include "base/quantity.h"
+
+namespace warmsheet::cli {
+namespace {
+
+constexpr std::int64_t most_samples = 100'000;
+constexpr std::int64_t most_layers = 4;
+
+/// "200 x 300 mm" or "410 cm2": the area of one face of the blank.
+std::optional<Figure> area_of(const Arguments& arguments) {
+  const auto text = arguments.text_if("--size");
+  if (!text) return std::nullopt;
+  const bool two_lengths = text->find('x') != std::string::npos || text->find("by") != std::string::npos ||
+                           text->find("×") != std::string::npos;
+  if (!two_lengths) return arguments.figure_if("--size", Dimension::area, OptionLimits{1e-4, 2.0});
+  try {
+    const WrittenSize size = parse_size(*text);
+    return Figure::entered("size", Range::exactly(size.width.si * size.height.si), units::square_centimetre(),
+                           Place{"--size", 0, 0});
+  } catch (const Failure& failure) {
+    refuse_usage("--size", failure.problems().front().message, failure.problems().front().hint);
+  }
+}
+
+}  // namespace
+
+std::vector<OptionGroup> situation_option_groups() {
+  return {{"Sheet",
+           {{"--sheet", "ID", "a sheet of the library (required)"},
+            {"--thickness", "LENGTH", "for example \"3.2 mm\" or \"1/8 in\""},
+            {"--perforation", "ID", "solid, micro, mini, maxi"},
+            {"--size", "SIZE", "of the blank: \"200 x 300 mm\" or \"410 cm2\""},
+            {"--layers", "N", "2 if it is folded or doubled"}}},
+          {"Bath and room",
+           {{"--bath", "TEMPERATURE", "for example \"70 C\" or \"158 F\""},
+            {"--bath-state", "WORD", "still, floating or stirred"},
+            {"--film", "H", "film coefficient, overrides the state: \"400 W/m2K\""},
+            {"--start", "TEMPERATURE", "of the sheet before the bath"},
+            {"--room", "TEMPERATURE", "of the air"},
+            {"--dried", "yes|no", "patted dry when lifted out"}}},
+          {"Skin",
+           {{"--skin", "KIND", "adult, thin (child, elder), reduced (sensation, circulation)"},
+            {"--liner", "ID", "between sheet and skin"},
+            {"--wrap", "ID", "over the sheet while it sets"}}},
+          {"Ranges",
+           {{"--samples", "N", "draws for the ranges; 0: central values only"},
+            {"--seed", "N", "another set of draws; the same seed gives the same result"}}}};
+}
+
+heat::Request situation_request(const Arguments& arguments) {
+  heat::Request request;
+  const auto sheet = arguments.text_if("--sheet");
+  if (!sheet) refuse_usage("--sheet", "is missing", "see the library with: warmsheet sheets");
+  request.sheet = *sheet;
+  request.thickness = arguments.figure_if("--thickness", Dimension::length);
+  request.perforation = arguments.text_if("--perforation");
+  request.area = area_of(arguments);
+  request.bath = arguments.figure_if("--bath", Dimension::temperature);
+  request.bath_state = arguments.text_if("--bath-state");
+  request.film = arguments.figure_if("--film", Dimension::film_coefficient);
+  request.start = arguments.figure_if("--start", Dimension::temperature);
+  request.room = arguments.figure_if("--room", Dimension::temperature);
+  request.dried = arguments.yes_no_if("--dried");
+  request.skin = arguments.text_if("--skin");
+  request.liner = arguments.text_if("--liner");
+  request.wrap = arguments.text_if("--wrap");
+  request.layers = static_cast<int>(arguments.whole("--layers", 1, 1, most_layers));
+  request.samples = static_cast<int>(arguments.whole("--samples", request.samples, 0, most_samples));
+  request.seed = static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX));
+  return request;
+}
+
+}  // namespace warmsheet::cli

@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: MIT
+// The cautions of a result, computed from its figures. Each has a stable id; every document carries them.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/caution.h"
+#include "heat/situation.h"
+#include "heat/timing.h"
+#include "library/library.h"
+
+namespace warmsheet::plan {
+
+/// True for the ids that a job's `precautions` list may hold ("swelling", "graft", ...).
+bool is_known_precaution(std::string_view id);
+std::vector<std::string> known_precaution_ids();
+
+/// What always holds when hot sheet meets skin, with the figures of this timing, worst first.
+std::vector<Caution> heat_cautions(const heat::Situation& situation, const heat::Timing& timing,
+                                   const library::BenchTimes& bench_times);
+
+/// One caution for each precaution of the job.
+std::vector<Caution> precaution_cautions(const std::vector<std::string>& precautions);
+
+/// Scissors, knife, heat gun.
+std::vector<Caution> cutting_cautions();
+
+/// "This is an estimate", the prescription, local codes: with every document.
+std::vector<Caution> standing_cautions();
+
+}  // namespace warmsheet::plan

@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: MIT
+#include "plan/cutting.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace warmsheet::plan {
+namespace {
+
+constexpr double mm_per_m = 1e3;
+constexpr double mm2_per_m2 = 1e6;
+
+nesting::Order order_of(const CutRequest& request) {
+  nesting::Order order;
+  for (const CutItem& item : request.items)
+    order.pieces.push_back({.name = item.outline.name,
+                            .shape = item.outline.shape,
+                            .copies = item.copies,
+                            .rotations = request.rotations,
+                            .may_flip = request.may_flip});
+  for (const Offcut& offcut : request.offcuts)
+    order.stock.push_back({.name = offcut.name, .shape = offcut.shape, .count = 1, .price = 0.0, .offcut = true});
+  for (const SheetSize& sheet : request.sheets)
+    order.stock.push_back({.name = sheet.name,
+                           .shape = rectangle(sheet.length.si() * mm_per_m, sheet.width.si() * mm_per_m),
+                           .count = -1,
+                           .price = sheet.price ? sheet.price->si() : sheet.length.si() * sheet.width.si(),
+                           .offcut = false});
+  order.spacing_mm = request.spacing.si() * mm_per_m;
+  order.margin_mm = request.margin.si() * mm_per_m;
+  return order;
+}
+
+std::vector<Figure> inputs_of(const CutRequest& request) {
+  std::vector<Figure> inputs;
+  for (const CutItem& item : request.items) inputs.push_back(item.outline.area);
+  for (const SheetSize& sheet : request.sheets) {
+    inputs.push_back(sheet.width);
+    inputs.push_back(sheet.length);
+  }
+  for (const Offcut& offcut : request.offcuts) inputs.push_back(offcut.area);
+  inputs.push_back(request.spacing);
+  inputs.push_back(request.margin);
+  return inputs;
+}
+
+double placed_area_mm2(const nesting::Order& order, const nesting::Layout& layout) {
+  double area = 0.0;
+  for (const nesting::Placement& placement : layout.placements) area += order.pieces[placement.piece].shape.area_mm2();
+  return area;
+}
+
+double sheet_area_mm2(const nesting::Order& order, const nesting::Layout& layout) {
+  double area = 0.0;
+  for (const nesting::UsedSheet& used : layout.sheets) area += order.stock[used.stock].shape.area_mm2();
+  return area;
+}
+
+Finding used_length_of(const nesting::Order& order, const nesting::Layout& layout, const std::vector<Figure>& inputs) {
+  const auto is_sheet = [&](const nesting::UsedSheet& used) { return !order.stock[used.stock].offcut; };
+  const auto last = std::find_if(layout.sheets.rbegin(), layout.sheets.rend(), is_sheet);
+  if (last == layout.sheets.rend()) return Finding::absent("no new sheet was used");
+  return Figure::derived("used_length", Range::exactly(last->used_length_mm / mm_per_m), units::millimetre(),
+                         "from the sheet's edge to the farthest outline on the last sheet, edge margin included", inputs);
+}
+
+}  // namespace
+
+outline::Polygon rectangle(double length_mm, double width_mm) {
+  return outline::Polygon::make({{0, 0}, {length_mm, 0}, {length_mm, width_mm}, {0, width_mm}}, {}, {});
+}
+
+nesting::Rotations parse_rotations(std::string_view text) {
+  if (text == "free") return {.free = true, .angles_deg = {}};
+  if (text == "none") return {.free = false, .angles_deg = {0.0}};
+  if (text == "90") return {.free = false, .angles_deg = {0.0, 90.0, 180.0, 270.0}};
+  if (text == "180") return {.free = false, .angles_deg = {0.0, 180.0}};
+  nesting::Rotations rotations{.free = false, .angles_deg = {}};
+  while (true) {
+    const std::size_t comma = text.find(',');
+    const Written written = parse_quantity(text.substr(0, comma), Dimension::angle);
+    rotations.angles_deg.push_back(find_unit(Dimension::angle, "deg")->from_si(written.si));
+    if (comma == std::string_view::npos) return rotations;
+    text.remove_prefix(comma + 1);
+  }
+}
+
+Cutting cut(const CutRequest& request) {
+  nesting::Order order = order_of(request);
+  nesting::Layout layout = nesting::nest(order, request.effort);
+  const std::vector<Figure> inputs = inputs_of(request);
+  const auto sheets = std::count_if(layout.sheets.begin(), layout.sheets.end(),
+                                    [&](const nesting::UsedSheet& used) { return !order.stock[used.stock].offcut; });
+  const double whole = sheet_area_mm2(order, layout);
+  const double share = whole > 0.0 ? placed_area_mm2(order, layout) / whole : 0.0;
+  Finding used_length = used_length_of(order, layout, inputs);
+  std::vector<nesting::Remnant> remnants = nesting::remnants(order, layout);
+  Figure sheets_used = Figure::derived("sheets_used", Range::exactly(static_cast<double>(sheets)), units::one(),
+                                       "new sheets in the layout found; kept offcuts are not counted", inputs);
+  Figure utilisation = Figure::derived("utilisation", Range::exactly(share), units::percent(),
+                                       "area of the outlines over the area of all sheets and offcuts used", inputs);
+  Figure bound = Figure::derived("bound", Range::exactly(layout.bound), units::one(),
+                                 "no layout can need fewer new sheets than this", inputs);
+  return {std::move(order),       std::move(layout), std::move(sheets_used), std::move(utilisation),
+          std::move(used_length), std::move(bound),  std::move(remnants)};
+}
+
+std::vector<NamedFinding> Cutting::results() const {
+  return {{"sheets_used", sheets_used}, {"utilisation", utilisation}, {"used_length", used_length}, {"bound", bound}};
+}
+
+AreaEstimate estimate_by_area(const Figure& area, int copies, const SheetSize& sheet, const Figure& usual_utilisation) {
+  const double sheet_m2 = sheet.width.si() * sheet.length.si();
+  const double wanted_m2 = area.si() * copies;
+  const auto sheets = [&](double share) { return wanted_m2 / (sheet_m2 * share); };
+  const std::vector<Figure> inputs{area, sheet.width, sheet.length, usual_utilisation};
+  return {Figure::derived("sheets_used",
+                          {sheets(usual_utilisation.si()), sheets(usual_utilisation.high_si()),
+                           sheets(usual_utilisation.low_si())},
+                          units::one(), "area wanted over the part of a sheet that usually becomes orthosis; an estimate, "
+                          "since the shape is not known", inputs),
+          usual_utilisation.renamed("utilisation"),
+          Figure::derived("bound", Range::exactly(std::ceil(wanted_m2 / sheet_m2)), units::one(),
+                          "area wanted over sheet area, rounded up", {area, sheet.width, sheet.length})};
+}
+
+std::vector<NamedFinding> AreaEstimate::results() const {
+  return {{"sheets_used", sheets_used},
+          {"utilisation", utilisation},
+          {"used_length", Finding::absent("only the area is known, not the shape")},
+          {"bound", bound}};
+}
+
+}  // namespace warmsheet::plan

@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: MIT
+// From outlines and stock to a cut list: calls the nesting room and turns its layout into figures.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/figure.h"
+#include "nesting/nest.h"
+#include "outline/outline.h"
+
+namespace warmsheet::plan {
+
+/// A sheet that can be bought: `width` is across (y in drawings), `length` along (x).
+struct SheetSize {
+  std::string name;
+  Figure width;
+  Figure length;
+  std::optional<Figure> price;
+};
+
+/// A kept piece of sheet: a rectangle or any shape.
+struct Offcut {
+  std::string name;
+  outline::Polygon shape;
+  Figure area;
+};
+
+struct CutItem {
+  outline::Outline outline;
+  int copies = 1;
+};
+
+struct CutRequest {
+  std::vector<CutItem> items;
+  std::vector<SheetSize> sheets;
+  std::vector<Offcut> offcuts;
+  Figure spacing;
+  Figure margin;
+  nesting::Rotations rotations;
+  bool may_flip = false;
+  nesting::Effort effort;
+};
+
+struct Cutting {
+  nesting::Order order;
+  nesting::Layout layout;
+  Figure sheets_used;     // ratio, count; offcuts are not sheets
+  Figure utilisation;     // ratio: outlines over sheets and offcuts used
+  Finding used_length;    // m, on the last sheet; absent if no sheet was used
+  Figure bound;           // ratio, count
+  std::vector<nesting::Remnant> remnants;
+
+  [[nodiscard]] bool complete() const { return layout.unplaced.empty(); }
+  /// In the order of the contract: sheets_used, utilisation, used_length, bound.
+  [[nodiscard]] std::vector<NamedFinding> results() const;
+};
+
+Cutting cut(const CutRequest& request);
+
+/// For a pattern known only by its area: sheets needed if the usual share of a sheet becomes orthosis.
+/// `usual_utilisation` is a ratio with its range; the answer carries that range and says that it is an estimate.
+struct AreaEstimate {
+  Figure sheets_used;
+  Figure utilisation;
+  Figure bound;  ///< area alone over sheet area, rounded up
+  [[nodiscard]] std::vector<NamedFinding> results() const;
+};
+AreaEstimate estimate_by_area(const Figure& area, int copies, const SheetSize& sheet, const Figure& usual_utilisation);
+
+/// "free", "none", "90" and "180" (steps), or a list: "0 deg, 45 deg". Throws a Failure (data).
+nesting::Rotations parse_rotations(std::string_view text);
+
+/// A rectangle from its corner at the origin.
+outline::Polygon rectangle(double length_mm, double width_mm);
+
+}  // namespace warmsheet::plan

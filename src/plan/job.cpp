@@ -1,0 +1,197 @@
+// SPDX-License-Identifier: MIT
+#include "plan/job.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+
+#include "base/file.h"
+#include "base/strict_toml.h"
+#include "base/text.h"
+#include "plan/cautions.h"
+
+namespace warmsheet::plan {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr toml::Limits length_of_a_limb_m{0.005, 1.2};
+constexpr toml::Limits gap_m{0.0, 0.1};
+constexpr toml::Limits pattern_area_m2{1e-4, 1.0};
+constexpr std::int64_t most_copies = 500;
+
+std::string beside(const std::string& job_file, const std::string& path) {
+  const fs::path given(path);
+  return given.is_absolute() ? path : (fs::path(job_file).parent_path() / given).string();
+}
+
+/// Runs a step that throws, and files its problems with the others at the place of the key that led there.
+template <class Step>
+void collecting(Problems& problems, const Place& place, Step step) {
+  try {
+    step();
+  } catch (const Failure& failure) {
+    for (const Problem& problem : failure.problems())
+      problems.add(problem.place.line > 0 ? problem.place : place, problem.message, problem.hint);
+  }
+}
+
+outline::Measures read_measures(toml::Reader& reader) {
+  outline::Measures measures;
+  for (const std::string& name : reader.names())
+    measures.emplace(name, reader.figure(name, Dimension::length, length_of_a_limb_m));
+  return measures;
+}
+
+class JobReader {
+ public:
+  JobReader(toml::Reader& root, const std::string& file, const library::Library& library, Problems& problems)
+      : root_(root), file_(file), library_(library), problems_(problems) {}
+
+  Job read() {
+    Job job{.label = root_.text("label"), .file = file_, .stock = root_.text("stock"), .outline = {}, .area = {},
+            .heat = {}, .precautions = root_.texts_if("precautions"), .spacing = usual_spacing(),
+            .margin = usual_margin(), .rotations = {.free = true, .angles_deg = {}}, .offcuts = {}, .edging = {},
+            .lining = {}};
+    job.copies = static_cast<int>(root_.whole_if("copies", 1, most_copies).value_or(1));
+    job.edging = root_.text_if("edging").value_or("");
+    job.lining = root_.text_if("lining").value_or("");
+    read_pattern(job);
+    read_bath(job);
+    read_person(job);
+    read_cut(job);
+    check_names(job);
+    return job;
+  }
+
+ private:
+  void read_pattern(Job& job) {
+    const auto design = root_.text_if("design");
+    const auto file = root_.text_if("outline");
+    job.area = root_.figure_if("area", Dimension::area, pattern_area_m2);
+    if (root_.has("side"))
+      job.side = root_.choice("side", {"right", "left"}) == "left" ? outline::Side::left : outline::Side::right;
+    auto measures_table = root_.table_if("measures");
+    const outline::Measures measures = measures_table ? read_measures(*measures_table) : outline::Measures{};
+    const int ways = (design ? 1 : 0) + (file ? 1 : 0) + (job.area ? 1 : 0);
+    if (ways != 1) {
+      root_.problem("", fmt::format("the pattern is given in {} ways", ways),
+                    "give exactly one of: design = \"ID\" with [measures], outline = \"FILE\", area = \"410 cm2\"");
+      return;
+    }
+    if (design) draw(job, *design, measures);
+    if (file) collecting(problems_, root_.place_of("outline"), [&] { job.outline = outline::read(beside(file_, *file), {}); });
+    if (job.outline) job.area = job.outline->area;
+  }
+
+  void draw(Job& job, const std::string& design, const outline::Measures& measures) {
+    collecting(problems_, root_.place_of("design"),
+               [&] { job.outline = outline::draw(library_.design(design), library_, measures, job.side); });
+  }
+
+  void read_bath(Job& job) {
+    auto bath = root_.table_if("bath");
+    if (!bath) return;
+    job.heat.bath = bath->figure_if("temperature", Dimension::temperature);
+    job.heat.film = bath->figure_if("film", Dimension::film_coefficient);
+    job.heat.start = bath->figure_if("sheet_start", Dimension::temperature);
+    job.heat.room = bath->figure_if("room", Dimension::temperature);
+    job.heat.bath_state = bath->text_if("state");
+    job.heat.dried = bath->flag_if("dried");
+  }
+
+  void read_person(Job& job) {
+    auto person = root_.table_if("person");
+    if (!person) return;
+    job.heat.skin = person->text_if("skin");
+    job.heat.liner = person->text_if("liner");
+    job.heat.wrap = person->text_if("wrap");
+    job.heat.layers = static_cast<int>(person->whole_if("layers", 1, 4).value_or(1));
+  }
+
+  void read_cut(Job& job) {
+    auto cut = root_.table_if("cut");
+    if (!cut) return;
+    job.spacing = cut->figure_if("spacing", Dimension::length, gap_m).value_or(job.spacing);
+    job.margin = cut->figure_if("margin", Dimension::length, gap_m).value_or(job.margin);
+    if (cut->has("rotations"))
+      collecting(problems_, cut->place_of("rotations"), [&] { job.rotations = parse_rotations(cut->text("rotations")); });
+    for (toml::Reader& entry : cut->tables("offcut")) {
+      const std::string name = entry.text("name");
+      const auto size = entry.text_if("size");
+      const auto file = entry.text_if("outline");
+      if (size.has_value() == file.has_value()) {
+        entry.problem("", "an offcut has either a size or an outline file");
+        continue;
+      }
+      collecting(problems_, entry.place(), [&] {
+        if (size) job.offcuts.push_back(rectangular_offcut(name, *size, entry.place_of("size")));
+        if (!file) return;
+        outline::Outline shape = outline::read(beside(file_, *file), {});
+        job.offcuts.push_back({name, std::move(shape.shape), shape.area});
+      });
+    }
+  }
+
+  void check_names(const Job& job) {
+    const auto known = [&](std::string_view key, auto look_up) {
+      if (root_.has(key)) collecting(problems_, root_.place_of(key), look_up);
+    };
+    known("stock", [&] { static_cast<void>(library_.stock_item(job.stock)); });
+    known("edging", [&] { static_cast<void>(library_.fixing(job.edging)); });
+    known("lining", [&] { static_cast<void>(library_.fixing(job.lining)); });
+    for (const std::string& id : job.precautions) {
+      if (is_known_precaution(id)) continue;
+      const std::string near = nearest(id, known_precaution_ids());
+      root_.problem("precautions", fmt::format("\"{}\" is no precaution known here", clip(id, 40)),
+                    near.empty() ? "known: " + join(known_precaution_ids(), ", ") : fmt::format("did you mean {}?", near));
+    }
+  }
+
+  toml::Reader& root_;
+  const std::string& file_;
+  const library::Library& library_;
+  Problems& problems_;
+};
+
+}  // namespace
+
+Figure usual_spacing() {
+  return Figure::stated("spacing", {0.003, 0.002, 0.005}, units::millimetre(),
+                        {.basis = Basis::memory, .where = "room for the scissors between two outlines"});
+}
+
+Figure usual_margin() {
+  return Figure::stated("margin", {0.003, 0.0, 0.005}, units::millimetre(),
+                        {.basis = Basis::memory, .where = "sheet edges are often bruised"});
+}
+
+Offcut rectangular_offcut(std::string name, std::string_view size, const Place& place) {
+  const WrittenSize written = parse_size(size);
+  Figure area = Figure::entered("offcut " + name, Range::exactly(written.width.si * written.height.si),
+                                units::square_centimetre(), place);
+  return {std::move(name), rectangle(written.width.si * 1e3, written.height.si * 1e3), std::move(area)};
+}
+
+Job parse_job(std::string_view text, const std::string& path, const library::Library& library) {
+  const toml::Value document = toml::parse(text, path);
+  Problems problems;
+  std::optional<Job> job;
+  {
+    toml::Reader root(document, "", problems, Basis::entered);
+    job = JobReader(root, path, library, problems).read();
+  }
+  problems.throw_if_any();
+  const library::StockItem& item = library.stock_item(job->stock);
+  job->heat.sheet = item.sheet;
+  job->heat.stock_item = item.id;
+  job->heat.area = job->area;
+  return std::move(*job);
+}
+
+Job read_job(const std::string& path, const library::Library& library) {
+  return parse_job(read_file(path), path, library);
+}
+
+}  // namespace warmsheet::plan

@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: MIT
+// A job: one orthosis to make, as the user wrote it down (TOML). It has a free label and measures; no identity of a
+// person is asked for, and the reader refuses keys that would hold one, like any other unknown key.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/figure.h"
+#include "heat/situation.h"
+#include "library/library.h"
+#include "outline/outline.h"
+#include "plan/cutting.h"
+
+namespace warmsheet::plan {
+
+struct Job {
+  std::string label;
+  std::string file;
+
+  std::string stock;  ///< "sheet/stock item"
+  int copies = 1;
+
+  std::optional<outline::Outline> outline;  ///< drawn or read; absent if only `area` is known
+  std::optional<Figure> area;
+  outline::Side side = outline::Side::right;
+
+  heat::Request heat;                     ///< thickness and perforation come from the stock item
+  std::vector<std::string> precautions;   ///< ids from `known_precautions`
+
+  Figure spacing;
+  Figure margin;
+  nesting::Rotations rotations;
+  std::vector<Offcut> offcuts;
+  std::string edging;  ///< id of a fixing; empty for none
+  std::string lining;  ///< id of a fixing; empty for none
+};
+
+/// Reads and resolves a job: the outline is drawn or read, so that every slip shows before any work starts.
+/// Paths inside are taken from the job's own folder. Throws a Failure (data) with all slips and their places.
+Job read_job(const std::string& path, const library::Library& library);
+
+/// The same from text, for tests and `check`.
+Job parse_job(std::string_view text, const std::string& path, const library::Library& library);
+
+/// "300 x 200 mm": a rectangular offcut.
+Offcut rectangular_offcut(std::string name, std::string_view size, const Place& place);
+
+/// The spacing and margin used where the user states none: a knife or scissors need room to turn.
+Figure usual_spacing();
+Figure usual_margin();
+
+}  // namespace warmsheet::plan

@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: MIT
+#include "plan/plan.h"
+
+#include <utility>
+
+#include "plan/cautions.h"
+
+namespace warmsheet::plan {
+namespace {
+
+SheetSize sheet_size(const library::StockItem& stock) { return {stock.key(), stock.width, stock.length, stock.price}; }
+
+std::optional<Cutting> cutting_of(const Job& job, const library::Sheet& sheet, const library::StockItem& stock,
+                                  const nesting::Effort& effort) {
+  if (!job.outline) return std::nullopt;
+  return cut({.items = {{*job.outline, job.copies}},
+              .sheets = {sheet_size(stock)},
+              .offcuts = job.offcuts,
+              .spacing = job.spacing,
+              .margin = job.margin,
+              .rotations = job.rotations,
+              .may_flip = !sheet.face_side,
+              .effort = effort});
+}
+
+Figure form_time_of(const Job& job, const library::Library& library) {
+  const bool designed = job.outline && job.outline->design;
+  return designed ? library.design(*job.outline->design).form_time : library.bench_times.form;
+}
+
+void add(Range& sum, const Figure& figure) {
+  sum.value += figure.si();
+  sum.low += figure.low_si();
+  sum.high += figure.high_si();
+}
+
+/// Cutting while half soft, the bath, setting, and the cold work after it; the skin check is worn time, not work.
+Figure bench_time_of(const heat::Timing& timing, const library::BenchTimes& times) {
+  Range sum = Range::exactly(0.0);
+  std::vector<Figure> parts{times.cut, times.trim, times.strap};
+  for (const Finding* finding : {&timing.ready, &timing.set})
+    if (finding->known()) parts.push_back(finding->figure());
+  for (const Figure& part : parts) add(sum, part);
+  return Figure::derived("bench_time", sum, units::second(),
+                         "cutting, time in the bath, setting, trimming and strapping, one after the other", std::move(parts));
+}
+
+Figure mass_of(const heat::Situation& situation, const Figure& area) {
+  const Figure& density = situation.sheet->thermal.density;
+  std::vector<Figure> inputs{area, situation.thickness, density};
+  double solid = 1.0;
+  if (situation.perforation.holes) {
+    solid -= situation.perforation.holes->open_area.si();
+    inputs.push_back(situation.perforation.holes->open_area);
+  }
+  const auto mass = [&](double a, double t, double d) { return a * t * d * solid; };
+  return Figure::derived("mass",
+                         {mass(area.si(), situation.thickness.si(), density.si()),
+                          mass(area.low_si(), situation.thickness.low_si(), density.low_si()),
+                          mass(area.high_si(), situation.thickness.high_si(), density.high_si())},
+                         units::gram(), "area x thickness x density x solid share", std::move(inputs));
+}
+
+void append(std::vector<Caution>& cautions, std::vector<Caution> more) {
+  for (Caution& caution : more) cautions.push_back(std::move(caution));
+}
+
+std::vector<Caution> cautions_of(const Job& job, const heat::Situation& situation, const heat::Timing& timing,
+                                 const library::BenchTimes& times) {
+  std::vector<Caution> cautions = heat_cautions(situation, timing, times);
+  append(cautions, precaution_cautions(job.precautions));
+  append(cautions, cutting_cautions());
+  append(cautions, standing_cautions());
+  return cautions;
+}
+
+void append(std::vector<NamedFinding>& results, const std::vector<NamedFinding>& more) {
+  results.insert(results.end(), more.begin(), more.end());
+}
+
+}  // namespace
+
+std::vector<NamedFinding> outline_results(const outline::Outline& outline) {
+  return {{"area", outline.area},
+          {"width", outline.width},
+          {"height", outline.height},
+          {"perimeter", outline.perimeter},
+          {"holes", outline.holes}};
+}
+
+bool Plan::feasible() const { return timing.safe_window && (!cutting || cutting->complete()); }
+
+std::vector<NamedFinding> Plan::results() const {
+  std::vector<NamedFinding> results = timing.results();
+  if (job.outline) append(results, outline_results(*job.outline));
+  if (!job.outline) results.push_back({"area", *job.area});
+  append(results, cutting ? cutting->results() : estimate->results());
+  append(results, cost.results());
+  append(results, {{"bench_time", bench_time}, {"mass", mass}});
+  return results;
+}
+
+Plan make_plan(const library::Library& library, Job job, const nesting::Effort& effort) {
+  const library::StockItem& stock = library.stock_item(job.stock);
+  const library::Sheet& sheet = library.sheet(stock.sheet);
+  const heat::Situation situation = heat::resolve(library, job.heat);
+  heat::Timing timing = heat::time(situation);
+  std::optional<Cutting> cutting = cutting_of(job, sheet, stock, effort);
+  std::optional<AreaEstimate> estimate;
+  if (!cutting) estimate = estimate_by_area(*job.area, job.copies, sheet_size(stock), library.surroundings.usual_utilisation);
+  Cost cost = cost_of({.stock = &stock,
+                       .cutting = cutting ? &*cutting : nullptr,
+                       .estimate = estimate ? &*estimate : nullptr,
+                       .outline = job.outline ? &*job.outline : nullptr,
+                       .copies = job.copies,
+                       .area = *job.area,
+                       .edging = job.edging.empty() ? nullptr : &library.fixing(job.edging),
+                       .lining = job.lining.empty() ? nullptr : &library.fixing(job.lining),
+                       .library = &library});
+  std::vector<BenchStep> steps = bench_steps({.situation = &situation,
+                                              .timing = &timing,
+                                              .outline = job.outline ? &*job.outline : nullptr,
+                                              .library = &library,
+                                              .form_time = form_time_of(job, library),
+                                              .edging = !job.edging.empty(),
+                                              .lining = !job.lining.empty()});
+  std::vector<Caution> cautions = cautions_of(job, situation, timing, library.bench_times);
+  std::vector<PracticeComparison> practice = compare_with_practice(situation, timing);
+  Figure bench_time = bench_time_of(timing, library.bench_times);
+  Figure mass = mass_of(situation, *job.area);
+  return {std::move(job),      &sheet,           &stock,           situation,        std::move(timing),
+          std::move(cutting),  std::move(estimate), std::move(cost), std::move(practice), std::move(steps),
+          std::move(bench_time), std::move(mass), std::move(cautions)};
+}
+
+}  // namespace warmsheet::plan

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+// One orthosis, from job to bench plan: outline, cut list, timing, steps, cost, cautions.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/caution.h"
+#include "heat/situation.h"
+#include "heat/timing.h"
+#include "library/library.h"
+#include "plan/bench_steps.h"
+#include "plan/cost.h"
+#include "plan/cutting.h"
+#include "plan/job.h"
+#include "plan/practice.h"
+
+namespace warmsheet::plan {
+
+/// area, width, height, perimeter, holes: the outline's figures under their contract names.
+std::vector<NamedFinding> outline_results(const outline::Outline& outline);
+
+struct Plan {
+  Job job;
+  const library::Sheet* sheet;
+  const library::StockItem* stock;
+  heat::Situation situation;
+  heat::Timing timing;
+  std::optional<Cutting> cutting;        ///< absent if only the area is known
+  std::optional<AreaEstimate> estimate;  ///< present if only the area is known
+  Cost cost;
+  std::vector<PracticeComparison> practice;
+  std::vector<BenchStep> steps;
+  Figure bench_time;  ///< s, all steps of one orthosis
+  Figure mass;        ///< kg, of the trimmed orthosis without straps
+  std::vector<Caution> cautions;
+
+  /// It fits on the stock and there is a moment at which it may touch skin.
+  [[nodiscard]] bool feasible() const;
+  /// Outline, nesting, timing and cost results under their contract names.
+  [[nodiscard]] std::vector<NamedFinding> results() const;
+};
+
+/// The library must outlive the plan. Throws a Failure (no_answer or data) where no plan can be made at all.
+Plan make_plan(const library::Library& library, Job job, const nesting::Effort& effort);
+
+}  // namespace warmsheet::plan

@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: MIT
+#include "plan/practice.h"
+
+#include <cmath>
+
+namespace warmsheet::plan {
+namespace {
+
+/// Practice figures are given for nominal thicknesses; a sheet within a tenth of one counts as that one.
+constexpr double same_thickness_share = 0.1;
+
+const library::PracticeTimes* practice_for(const heat::Situation& situation) {
+  for (const library::PracticeTimes& times : situation.sheet->practice.by_thickness) {
+    const double nominal_m = times.thickness.si();
+    if (std::abs(situation.thickness.si() - nominal_m) <= same_thickness_share * nominal_m) return &times;
+  }
+  return nullptr;
+}
+
+Phrase verdict(const Finding& model, const Finding& practice) {
+  if (!practice.known()) return Phrase("the library holds no practice figure to compare with");
+  if (!model.known()) return Phrase("the model gives no figure");
+  const Figure& m = model.figure();
+  const Figure& p = practice.figure();
+  if (m.low_si() > p.high_si()) return Phrase("DISAGREE: the model is longer than practice; time your own bench");
+  if (m.high_si() < p.low_si()) return Phrase("DISAGREE: the model is shorter than practice; time your own bench");
+  return Phrase("the ranges meet");
+}
+
+}  // namespace
+
+std::vector<PracticeComparison> compare_with_practice(const heat::Situation& situation, const heat::Timing& timing) {
+  const library::PracticeTimes* times = practice_for(situation);
+  const Finding none = Finding::absent("none in the library for this thickness");
+  const Finding heating = times != nullptr ? times->heating : none;
+  const Finding working = times != nullptr ? times->working : none;
+  return {{"time in the bath", timing.ready, heating, verdict(timing.ready, heating)},
+          {"mouldable after lifting", timing.closes, working, verdict(timing.closes, working)}};
+}
+
+}  // namespace warmsheet::plan

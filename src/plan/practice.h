@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: MIT
+// What the bench says beside what the model says.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "base/figure.h"
+#include "base/phrase.h"
+#include "heat/situation.h"
+#include "heat/timing.h"
+
+namespace warmsheet::plan {
+
+struct PracticeComparison {
+  std::string what;
+  Finding model;
+  Finding practice;
+  Phrase verdict;  ///< whether the two ranges meet, in words
+};
+
+/// Bath temperature, heating and working time: the library's practice ranges for the nearest thickness within a tenth,
+/// against this timing. Where the library holds none, the comparison says so.
+std::vector<PracticeComparison> compare_with_practice(const heat::Situation& situation, const heat::Timing& timing);
+
+}  // namespace warmsheet::plan

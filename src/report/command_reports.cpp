@@ -1,0 +1,129 @@
+// SPDX-License-Identifier: MIT
+#include "report/command_reports.h"
+
+#include <utility>
+
+#include "plan/cautions.h"
+#include "report/drawings.h"
+#include "report/sections.h"
+
+namespace warmsheet::report {
+namespace {
+
+std::vector<Caution> with_standing(std::vector<Caution> cautions) {
+  for (Caution& caution : plan::standing_cautions()) cautions.push_back(std::move(caution));
+  return cautions;
+}
+
+template <class Item>
+void move_into(std::vector<Item>& all, std::vector<Item> more) {
+  for (Item& item : more) all.push_back(std::move(item));
+}
+
+Table cost_table(const plan::Cost& cost) {
+  Table table{{Phrase("what"), Phrase("how much"), Phrase("price each"), Phrase("cost")}, {}};
+  for (const plan::CostLine& line : cost.lines)
+    table.rows.push_back({Phrase(Label(line.what)), Phrase(line.amount), Phrase(line.price), Phrase(line.cost)});
+  return table;
+}
+
+Section cost_section(const plan::Plan& plan) {
+  return {"Cost of material",
+          {cost_table(plan.cost), facts_of(plan.cost.results()),
+           Paragraph{Phrase("Prices are per sheet, per metre or per square metre. Labour is not priced.")}}};
+}
+
+Section steps_section(const plan::Plan& plan) {
+  Steps steps;
+  for (const plan::BenchStep& step : plan.steps)
+    steps.steps.push_back({step.clock, step.action, say("{} Why: {}", step.detail, step.why)});
+  return {"Bench plan", {steps, facts_of({{"bench_time", plan.bench_time}, {"mass", plan.mass}})}};
+}
+
+Section area_section(const plan::Plan& plan) {
+  return {"Cut list",
+          {facts_of(plan.estimate->results()),
+           Paragraph{Phrase("Only the area of the pattern is known, so the cut list is an estimate with the range shown. "
+                            "Draw or read an outline to get a layout.")}}};
+}
+
+std::vector<Input> plan_inputs(const plan::Plan& plan) {
+  std::vector<Input> inputs{{"label", plan.job.label},
+                            {"stock", plan.job.stock},
+                            {"copies", std::to_string(plan.job.copies)},
+                            {"spacing", Finding(plan.job.spacing)},
+                            {"margin", Finding(plan.job.margin)}};
+  move_into(inputs, timing_inputs(plan.situation));
+  return inputs;
+}
+
+}  // namespace
+
+Document outline_report(const outline::Outline& outline, LibraryStamp stamp) {
+  Document document("outline", "Outline: " + outline.name, with_standing(plan::cutting_cautions()), std::move(stamp));
+  document.inputs = {{"outline", outline.name}};
+  document.results = plan::outline_results(outline);
+  document.sections = {outline_section(outline)};
+  return document;
+}
+
+Document timing_report(const library::Library& library, const heat::Situation& situation, const heat::Timing& timing,
+                       LibraryStamp stamp) {
+  Document document("timing", "Timing of " + situation.sheet->name,
+                    with_standing(plan::heat_cautions(situation, timing, library.bench_times)), std::move(stamp));
+  document.inputs = timing_inputs(situation);
+  document.results = timing.results();
+  document.sections = timing_sections(situation, timing, plan::compare_with_practice(situation, timing));
+  document.answer_is_no = !timing.safe_window;
+  return document;
+}
+
+Document nest_report(const plan::CutRequest& request, const plan::Cutting& cutting, LibraryStamp stamp) {
+  Document document("nest", "Cut list", with_standing(plan::cutting_cautions()), std::move(stamp));
+  for (const plan::CutItem& item : request.items) document.inputs.push_back({item.outline.name, Finding(item.outline.area)});
+  for (const plan::SheetSize& sheet : request.sheets) {
+    document.inputs.push_back({sheet.name + " length", Finding(sheet.length)});
+    document.inputs.push_back({sheet.name + " width", Finding(sheet.width)});
+  }
+  document.inputs.push_back({"spacing", Finding(request.spacing)});
+  document.inputs.push_back({"margin", Finding(request.margin)});
+  document.inputs.push_back({"seed", std::to_string(request.effort.seed)});
+  document.results = cutting.results();
+  document.sections = cutting_sections(cutting, request.margin);
+  document.arrays = cutting_arrays(cutting);
+  document.answer_is_no = !cutting.complete();
+  return document;
+}
+
+Document nest_estimate_report(const Figure& area, int copies, const plan::SheetSize& sheet,
+                              const plan::AreaEstimate& estimate, LibraryStamp stamp) {
+  Document document("nest", "Sheets for a pattern known by its area", with_standing(plan::cutting_cautions()), std::move(stamp));
+  document.inputs = {{"area", Finding(area)}, {"copies", std::to_string(copies)}, {"sheet", sheet.name}};
+  document.results = estimate.results();
+  document.sections = {{"Estimate",
+                        {facts_of(estimate.results()),
+                         Paragraph{Phrase("The shape is not known: the sheets needed are the area over the part of a sheet that "
+                                          "usually becomes orthosis, with that part's range.")}}}};
+  document.arrays = {{"placements", {}}, {"offcuts", {}}};
+  return document;
+}
+
+Document plan_report(const plan::Plan& plan, LibraryStamp stamp) {
+  Document document("plan", "Bench plan: " + plan.job.label, plan.cautions, std::move(stamp));
+  document.inputs = plan_inputs(plan);
+  document.results = plan.results();
+  document.sections = {steps_section(plan)};
+  if (plan.job.outline) document.sections.push_back(outline_section(*plan.job.outline));
+  if (plan.cutting) {
+    move_into(document.sections, cutting_sections(*plan.cutting, plan.job.margin));
+    document.arrays = cutting_arrays(*plan.cutting);
+  } else {
+    document.sections.push_back(area_section(plan));
+  }
+  document.sections.push_back(cost_section(plan));
+  move_into(document.sections, timing_sections(plan.situation, plan.timing, plan.practice));
+  document.answer_is_no = !plan.feasible();
+  return document;
+}
+
+}  // namespace warmsheet::report

@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: MIT
+// From the result of each command to its document. What is said lives here; how it looks lives in the writers.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "heat/situation.h"
+#include "heat/timing.h"
+#include "library/library.h"
+#include "outline/outline.h"
+#include "plan/cutting.h"
+#include "plan/plan.h"
+#include "report/document.h"
+
+namespace warmsheet::report {
+
+/// All sheets and their stock, a line each.
+Document sheets_report(const library::Library& library, LibraryStamp stamp);
+
+/// One sheet: every value with its basis and source.
+Document sheet_report(const library::Library& library, const library::Sheet& sheet, LibraryStamp stamp);
+
+Document outline_report(const outline::Outline& outline, LibraryStamp stamp);
+
+Document timing_report(const library::Library& library, const heat::Situation& situation, const heat::Timing& timing,
+                       LibraryStamp stamp);
+
+Document nest_report(const plan::CutRequest& request, const plan::Cutting& cutting, LibraryStamp stamp);
+
+/// A pattern known only by its area.
+Document nest_estimate_report(const Figure& area, int copies, const plan::SheetSize& sheet,
+                              const plan::AreaEstimate& estimate, LibraryStamp stamp);
+
+Document plan_report(const plan::Plan& plan, LibraryStamp stamp);
+
+}  // namespace warmsheet::report

@@ -1,0 +1,167 @@
+// SPDX-License-Identifier: MIT
+#include "report/sections.h"
+
+#include "report/drawings.h"
+#include "report/plots.h"
+
+namespace warmsheet::report {
+namespace {
+
+Facts::Line line(Literal label, const Finding& finding) { return {Phrase(label), finding}; }
+
+Section times_section(const heat::Timing& timing) {
+  Facts bath{{line("half soft, cut now", timing.half_soft), line("ready", timing.ready)}};
+  Facts after{{line("may touch skin", timing.wait), line("no longer shapes", timing.closes),
+               line("working window", timing.window), line("holds its shape", timing.holds_shape),
+               line("set", timing.set)}};
+  return {"Times",
+          {Paragraph{Phrase("From immersion in the bath:")}, bath, Paragraph{Phrase("From lifting out of the bath:")}, after}};
+}
+
+Section skin_section(const heat::Situation& situation, const heat::Timing& timing) {
+  Facts facts{{line("highest skin temperature", timing.peak_skin),
+               line("limit for this skin", situation.skin->peak_limit),
+               line("burn damage", timing.damage),
+               line("limit", situation.skin->damage_limit),
+               line("bare hand in the bath burns after", timing.bath_scald),
+               line("bath cools by", timing.bath_drop)}};
+  return {"Skin and bath", {facts}};
+}
+
+Section drivers_section(const heat::Timing& timing) {
+  Bullets bullets;
+  for (const heat::Driver& driver : timing.drivers)
+    bullets.items.push_back(say("{}: {} makes {} of its spread. Measure it on your bench and the range narrows.",
+                                Label(driver.result), Label(driver.input.name()), driver.share));
+  return {"What to measure", {bullets}};
+}
+
+Section practice_section(const std::vector<plan::PracticeComparison>& practice) {
+  Bullets bullets;
+  for (const plan::PracticeComparison& comparison : practice) {
+    const auto shown = [](const Finding& f) { return f.known() ? Phrase(f.figure()) : Phrase(Label(f.reason())); };
+    bullets.items.push_back(say("{}: model {}; practice {}. Verdict: {}.", Label(comparison.what), shown(comparison.model),
+                                shown(comparison.practice), comparison.verdict));
+  }
+  return {"Practice beside the model", {bullets}};
+}
+
+Table placement_table(const plan::Cutting& cutting, std::size_t sheet) {
+  Table table{{Phrase("outline"), Phrase("turn"), Phrase("from left edge"), Phrase("from lower edge")}, {}};
+  const auto& inputs = cutting.sheets_used.rests_on();
+  for (const nesting::Placement& placement : cutting.layout.placements) {
+    if (placement.sheet != sheet) continue;
+    const outline::Box box = nesting::placed_shape(cutting.order, placement).box();
+    const auto at = [&](const char* name, double mm) {
+      return Figure::derived(name, Range::exactly(mm * 1e-3), units::millimetre(), "place in the layout found", inputs);
+    };
+    const Unit& degrees = *find_unit(Dimension::angle, "deg");
+    Phrase turn(Figure::derived("turn", Range::exactly(degrees.to_si(placement.angle_deg)), degrees,
+                                "turn in the layout found", inputs));
+    if (placement.flipped) turn.append(Phrase(", turned over"));
+    table.rows.push_back({Phrase(Label(piece_label(cutting.order, placement))), turn, at("from_left", box.low.x_mm),
+                          at("from_lower", box.low.y_mm)});
+  }
+  return table;
+}
+
+void add_remnant(Section& section, const plan::Cutting& cutting, std::size_t sheet) {
+  const auto& inputs = cutting.sheets_used.rests_on();
+  for (const nesting::Remnant& remnant : cutting.remnants) {
+    if (remnant.sheet != sheet) continue;
+    const auto figure = [&](const char* name, double mm) {
+      return Figure::derived(name, Range::exactly(mm * 1e-3), units::millimetre(),
+                             "clean rest of the sheet behind the used length", inputs);
+    };
+    section.blocks.push_back(Paragraph{say("Clean rest: {} long, {} wide. Mark it with the sheet's name and keep it.",
+                                           figure("rest_length", remnant.length_mm), figure("rest_width", remnant.width_mm))});
+  }
+}
+
+}  // namespace
+
+std::vector<Input> timing_inputs(const heat::Situation& s) {
+  std::vector<Input> inputs{{"sheet", s.sheet->id},       {"thickness", Finding(s.thickness)},
+                            {"perforation", s.perforation.id}, {"area", Finding(s.area)},
+                            {"bath", Finding(s.bath)},    {"film", Finding(s.film)},
+                            {"start", Finding(s.start)},  {"room", Finding(s.room)},
+                            {"dried", std::string(s.dried ? "yes" : "no")},
+                            {"skin", s.skin->id}};
+  inputs.push_back({"liner", s.liner ? s.liner->id : "none"});
+  inputs.push_back({"wrap", s.wrap ? s.wrap->id : "none"});
+  inputs.push_back({"layers", std::to_string(s.layers)});
+  inputs.push_back({"samples", std::to_string(s.samples)});
+  inputs.push_back({"seed", std::to_string(s.seed)});
+  return inputs;
+}
+
+std::vector<Section> timing_sections(const heat::Situation& situation, const heat::Timing& timing,
+                                     const std::vector<plan::PracticeComparison>& practice) {
+  std::vector<Section> sections{times_section(timing), skin_section(situation, timing), practice_section(practice)};
+  if (!timing.drivers.empty()) sections.push_back(drivers_section(timing));
+  Section curves{"Curves", {}};
+  for (Plot& plot : timing_plots(timing)) curves.blocks.emplace_back(std::move(plot));
+  sections.push_back(std::move(curves));
+  return sections;
+}
+
+Section outline_section(const outline::Outline& outline) {
+  Facts facts{{line("area", outline.area), line("width", outline.width), line("height", outline.height),
+               line("edge to cut and finish", outline.perimeter), line("holes", outline.holes)}};
+  for (const outline::StrapPlace& strap : outline.straps)
+    facts.lines.push_back({Phrase(Label(strap.name)), Finding(strap.length)});
+  Bullets checks;
+  for (const outline::RuleCheck& check : outline.checks)
+    checks.items.push_back(say("{} {}", check.kept ? Phrase("OK:") : Phrase("LOOK:"), check.says));
+  Section section{"Outline", {facts}};
+  if (!checks.items.empty()) section.blocks.emplace_back(checks);
+  section.blocks.emplace_back(outline_drawing(outline));
+  return section;
+}
+
+std::vector<Section> cutting_sections(const plan::Cutting& cutting, const Figure& margin) {
+  constexpr double mm_per_m = 1e3;
+  std::vector<Section> sections{{"Cut list", {facts_of(cutting.results())}}};
+  Bullets unplaced;
+  for (const std::string& reason : cutting.layout.unplaced) unplaced.items.push_back(say("DOES NOT FIT: {}", Label(reason)));
+  if (!unplaced.items.empty()) sections.back().blocks.emplace_back(unplaced);
+  for (std::size_t i = 0; i < cutting.layout.sheets.size(); ++i) {
+    const nesting::Stock& stock = cutting.order.stock[cutting.layout.sheets[i].stock];
+    Section section{Label::ordinal("Sheet", i).text() + ": " + stock.name, {placement_table(cutting, i)}};
+    add_remnant(section, cutting, i);
+    section.blocks.emplace_back(sheet_drawing(cutting, margin.si() * mm_per_m, i));
+    sections.push_back(std::move(section));
+  }
+  return sections;
+}
+
+std::vector<RecordArray> cutting_arrays(const plan::Cutting& cutting) {
+  RecordArray placements{"placements", {}};
+  for (const nesting::Placement& p : cutting.layout.placements)
+    placements.records.push_back({{{"outline", cutting.order.pieces[p.piece].name},
+                                   {"copy", static_cast<std::int64_t>(p.copy + 1)},
+                                   {"sheet", static_cast<std::int64_t>(p.sheet + 1)},
+                                   {"x_mm", Coordinate{p.move.x_mm}},
+                                   {"y_mm", Coordinate{p.move.y_mm}},
+                                   {"angle_deg", Coordinate{p.angle_deg}},
+                                   {"flipped", p.flipped}}});
+  RecordArray offcuts{"offcuts", {}};
+  for (const nesting::Remnant& r : cutting.remnants)
+    offcuts.records.push_back({{{"sheet", static_cast<std::int64_t>(r.sheet + 1)},
+                                {"length_mm", Coordinate{r.length_mm}},
+                                {"width_mm", Coordinate{r.width_mm}}}});
+  return {std::move(placements), std::move(offcuts)};
+}
+
+Facts facts_of(const std::vector<NamedFinding>& findings) {
+  Facts facts;
+  for (const NamedFinding& finding : findings) {
+    std::string words = finding.name;
+    for (char& c : words)
+      if (c == '_') c = ' ';
+    facts.lines.push_back({Phrase(Label(words)), finding.finding});
+  }
+  return facts;
+}
+
+}  // namespace warmsheet::report
