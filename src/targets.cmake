@@ -5,6 +5,8 @@ target_compile_options(warmsheet_flags INTERFACE
   -Wconversion -Wsign-conversion -Wdouble-promotion  # silent narrowing of lengths and counts
   -Wshadow -Wold-style-cast -Woverloaded-virtual -Wnon-virtual-dtor
   -Wimplicit-fallthrough -Wformat=2
+  # Designated initialisers leave members at their stated defaults on purpose.
+  -Wno-missing-field-initializers
   # GCC 12 sees uninitialised members and overlaps inside its own std::string and std::optional (PR 105329).
   $<$<CXX_COMPILER_ID:GNU>:-Wno-maybe-uninitialized -Wno-restrict>
   # Contracting a*b+c differs between machines; results must be the same to the last bit.
