@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// An outline: the flat pattern of one orthosis, with its figures; from a file, from measures, or an area alone.
+// An outline: the flat pattern of one orthosis, with its figures; from a file, from measures, or an area
+// alone.
 #pragma once
 
 #include <map>
@@ -20,9 +21,9 @@ enum class Side { left, right };
 /// A strap laid across the outline.
 struct StrapPlace {
   std::string name;
-  std::string fixing;   ///< id of a strap in the library
-  double y_mm;          ///< along the limb, in the outline's coordinates
-  Figure length;        // m
+  std::string fixing;  ///< id of a strap in the library
+  double y_mm;         ///< along the limb, in the outline's coordinates
+  Figure length;       // m
 };
 
 /// A rule of the trade that the finished outline was checked against.
@@ -48,15 +49,17 @@ struct Outline {
 /// A typed measure and where it was typed.
 using Measures = std::map<std::string, Figure>;
 
-/// Evaluates a design for one person. The palm-up right hand is drawn, distal end up (+y), so the left side is its
-/// mirror image. Throws a Failure (data) listing all missing measures at once with how to take them, or the place of
-/// an expression that cannot be evaluated, or the geometry that does not close.
-Outline draw(const library::Design& design, const library::Library& library, const Measures& measures, Side side);
+/// Evaluates a design for one person. The palm-up right hand is drawn, distal end up (+y), so the left side
+/// is its mirror image. Throws a Failure (data) listing all missing measures at once with how to take them,
+/// or the place of an expression that cannot be evaluated, or the geometry that does not close.
+Outline draw(const library::Design& design, const library::Library& library, const Measures& measures,
+             Side side);
 
 /// How to read a file that does not say it all.
 struct ReadOptions {
-  std::optional<Length> user_unit;  ///< length of one user unit, for SVG, DXF and CSV files that do not state theirs
-  Length tolerance{1e-4};           ///< largest distance between a curve and its chords
+  std::optional<Length>
+      user_unit;           ///< length of one user unit, for SVG, DXF and CSV files that do not state theirs
+  Length tolerance{1e-4};  ///< largest distance between a curve and its chords
 };
 
 /// Reads .svg, .csv or .toml by its ending. Throws a Failure (usage or data) with the place.
@@ -65,8 +68,8 @@ Outline read_svg(std::string_view text, const std::string& file, const ReadOptio
 Outline read_csv(std::string_view text, const std::string& file, const ReadOptions& options);
 Outline read_toml(std::string_view text, const std::string& file);
 
-/// Figures of a shape that came from `origin_note`, e.g. "traced in wrist.svg"; area and lengths get the tolerance as
-/// their range.
+/// Figures of a shape that came from `origin_note`, e.g. "traced in wrist.svg"; area and lengths get the
+/// tolerance as their range.
 Outline from_polygon(std::string name, Polygon shape, Length tolerance, const Origin& origin);
 
 }  // namespace warmsheet::outline

@@ -31,8 +31,9 @@ inline constexpr std::size_t largest_vertex_count = 200'000;
 
 class Polygon {
  public:
-  /// Orients the rings and drops repeated vertices. Throws a Failure (data) with the reason and the coordinates:
-  /// fewer than three corners, no area, self-crossing, hole outside or touching, coordinates beyond 10 m.
+  /// Orients the rings and drops repeated vertices. Throws a Failure (data) with the reason and the
+  /// coordinates: fewer than three corners, no area, self-crossing, hole outside or touching, coordinates
+  /// beyond 10 m.
   static Polygon make(Ring outer, std::vector<Ring> holes, const Place& place);
 
   [[nodiscard]] const Ring& outer() const { return outer_; }
@@ -51,6 +52,8 @@ class Polygon {
 
  private:
   Polygon() = default;
+  /// Orients the rings and takes their area and box.
+  void settle();
   Ring outer_;
   std::vector<Ring> holes_;
   double area_mm2_ = 0.0;
@@ -59,5 +62,9 @@ class Polygon {
 
 /// Signed area of a ring, mm2; positive if counter-clockwise. Shoelace formula.
 double signed_area_mm2(const Ring& ring);
+/// Of the closed ring, mm.
+double ring_length_mm(const Ring& ring);
+/// \pre at least one vertex
+Box box_of(const Ring& ring);
 
 }  // namespace warmsheet::outline

@@ -1,0 +1,161 @@
+// SPDX-License-Identifier: MIT
+// From a design and a person's measures to an outline with its figures.
+//
+// Ranges: each measure and each rule is moved to its low and its high bound with the others held, and the
+// changes of a result are combined as independent ones (root of the sum of squares, each side for itself), to
+// first order a 5 % to 95 % range if the inputs' bounds are such.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <utility>
+
+#include "outline/checks.h"
+#include "outline/estimate.h"
+#include "outline/outline.h"
+#include "outline/pattern.h"
+
+namespace warmsheet::outline {
+namespace {
+
+constexpr double m_per_mm = 1e-3;
+
+/// Measures and rules by name.
+using Inputs = std::map<std::string, Figure, std::less<>>;
+
+Amount amount(const Figure& figure, double si) {
+  return figure.dimension() == Dimension::length ? Amount::length_mm(si / m_per_mm) : Amount::ratio(si);
+}
+
+Names central(const Inputs& inputs) {
+  Names names;
+  for (const auto& [id, figure] : inputs) names.emplace(id, amount(figure, figure.si()));
+  return names;
+}
+
+/// All shapes that the ranges need: the central one, and for each measure one with its low and one with its
+/// high bound.
+class Spread {
+ public:
+  Spread(const Pattern& pattern, const Inputs& inputs, const Measures& measures) : inputs_(inputs) {
+    const Names names = central(inputs);
+    middle_ = pattern.draw(names);
+    for (const auto& [id, figure] : measures) {
+      if (!figure.has_range()) continue;
+      const auto moved = [&, &name = id, &moving = figure](double si) {
+        Names other = names;
+        other[name] = amount(moving, si);
+        return pattern.draw(other);
+      };
+      moved_.push_back({id, moved(figure.low_si()), moved(figure.high_si())});
+    }
+  }
+
+  [[nodiscard]] const Drawn& middle() const { return middle_; }
+
+  using Reading = std::function<double(const Drawn&)>;  // SI
+
+  [[nodiscard]] Figure figure(std::string name, const Reading& reading, const Unit& unit, std::string how,
+                              const std::set<std::string>& behind) const {
+    const double value = reading(middle_);
+    double down = 0.0;
+    double up = 0.0;
+    for (const Moved& moved : moved_) {
+      if (!behind.contains(moved.measure)) continue;
+      const double low = std::min({0.0, reading(moved.low) - value, reading(moved.high) - value});
+      const double high = std::max({0.0, reading(moved.low) - value, reading(moved.high) - value});
+      down += low * low;
+      up += high * high;
+    }
+    return Figure::derived(std::move(name), {value, value - std::sqrt(down), value + std::sqrt(up)}, unit,
+                           std::move(how), figures(behind));
+  }
+
+  [[nodiscard]] std::vector<Figure> figures(const std::set<std::string>& behind) const {
+    std::vector<Figure> found;
+    for (const std::string& id : behind) found.push_back(inputs_.find(id)->second);
+    return found;
+  }
+
+ private:
+  struct Moved {
+    std::string measure;
+    Drawn low;
+    Drawn high;
+  };
+  const Inputs& inputs_;
+  Drawn middle_;
+  std::vector<Moved> moved_;
+};
+
+Polygon closed_shape(const Drawn& drawn, const library::Design& design) {
+  std::vector<Ring> holes;
+  for (const RoundedRing& hole : drawn.holes) holes.push_back(hole.ring);
+  try {
+    return Polygon::make(drawn.outer.ring, holes, design.place);
+  } catch (const Failure& failure) {
+    Problem problem = failure.problems().front();
+    problem.message = fmt::format("{} does not close with these measures: {}", design.name, problem.message);
+    problem.hint =
+        "check the measures against each other; if they are right, this design does not suit this limb";
+    throw Failure(std::move(problem));
+  }
+}
+
+std::vector<StrapPlace> straps_of(const library::Design& design, const Pattern& pattern,
+                                  const Spread& spread) {
+  std::vector<StrapPlace> straps;
+  for (std::size_t i = 0; i < design.straps.size(); ++i) {
+    const auto length = [i](const Drawn& drawn) { return drawn.straps[i].length_mm * m_per_mm; };
+    straps.push_back({design.straps[i].name, design.straps[i].fixing, spread.middle().straps[i].y_mm,
+                      spread.figure(design.straps[i].name, length, units::millimetre(),
+                                    "length of strap by the design", pattern.behind_strap(i))});
+  }
+  return straps;
+}
+
+Inputs inputs_of(const library::Design& design, const Measures& measures) {
+  Inputs inputs(measures.begin(), measures.end());
+  for (const library::DesignRule& rule : design.rules) inputs.emplace(rule.id, rule.factor);
+  return inputs;
+}
+
+}  // namespace
+
+Outline draw(const library::Design& design, const library::Library& library, const Measures& measures,
+             Side side) {
+  const Completed completed = complete(design, library, measures);
+  const Pattern pattern(design);
+  const Inputs inputs = inputs_of(design, completed.measures);
+  const Spread spread(pattern, inputs, completed.measures);
+  const std::set<std::string> behind = pattern.behind_shape();
+  const Polygon shape = closed_shape(spread.middle(), design);
+  const auto figure = [&](std::string name, const Spread::Reading& reading, const Unit& unit) {
+    return spread.figure(std::move(name), reading, unit, fmt::format("drawn by the design {}", design.id),
+                         behind);
+  };
+  const auto area = [](const Drawn& d) { return d.area_mm2() * m_per_mm * m_per_mm; };
+  const auto width = [](const Drawn& d) { return d.box().width_mm() * m_per_mm; };
+  const auto height = [](const Drawn& d) { return d.box().height_mm() * m_per_mm; };
+  const auto perimeter = [](const Drawn& d) { return d.perimeter_mm() * m_per_mm; };
+  const auto holes = [](const Drawn& d) { return static_cast<double>(d.holes.size()); };
+
+  std::vector<RuleCheck> checks = alarms(library, measures);
+  checks.insert(checks.end(), completed.estimated.begin(), completed.estimated.end());
+  for (RuleCheck& check :
+       check_rules({design, library, completed.measures, spread.middle(), shape, spread.figures(behind)}))
+    checks.push_back(std::move(check));
+  return {.name = fmt::format("{}, {}", design.name, side == Side::left ? "left" : "right"),
+          .shape = side == Side::left ? shape.mirrored() : shape,
+          .area = figure("area", area, units::square_centimetre()),
+          .width = figure("width", width, units::millimetre()),
+          .height = figure("height", height, units::millimetre()),
+          .perimeter = figure("perimeter", perimeter, units::millimetre()),
+          .holes = figure("holes", holes, units::one()),
+          .straps = straps_of(design, pattern, spread),
+          .checks = std::move(checks),
+          .design = design.id};
+}
+
+}  // namespace warmsheet::outline
