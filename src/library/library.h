@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "base/figure.h"
+#include "base/strict_toml.h"
 
 namespace warmsheet::library {
 
@@ -20,13 +21,15 @@ struct Source {
   std::string authors;
   std::string year;     ///< as printed; "n.d." where there is none
   std::string address;  ///< DOI, report number or web address
+  std::string quoted_in =
+      {};  ///< who quotes it, if nobody here read the source itself; its figures are second hand
 };
 
 enum class Lattice { triangular, square };
 
 /// Holes of a perforated sheet; a solid sheet has none.
 struct Perforation {
-  std::string id;    ///< "solid", "micro", "mini", "maxi"
+  std::string id;  ///< "solid", "micro", "mini", "maxi"
   std::string name;
   struct Holes {
     Figure diameter;
@@ -59,23 +62,23 @@ struct Handling {
 };
 
 struct Thermal {
-  Figure density;               // kg/m3
-  Figure conductivity;          // W/mK
-  Figure specific_heat_solid;   // J/kgK
-  Figure specific_heat_melt;    // J/kgK
-  Figure latent_heat;           // J/kg
-  Figure melting_start;         // K
-  Figure melting_end;           // K
-  Figure half_time_42;          // s, crystallisation half-time at 42 C
-  Figure emissivity;            // ratio
+  Figure density;              // kg/m3
+  Figure conductivity;         // W/mK
+  Figure specific_heat_solid;  // J/kgK
+  Figure specific_heat_melt;   // J/kgK
+  Figure latent_heat;          // J/kg
+  Figure melting_start;        // K
+  Figure melting_end;          // K
+  Figure half_time_42;         // s, crystallisation half-time at 42 C
+  Figure emissivity;           // ratio
 };
 
 struct Mechanical {
-  Figure modulus_23;   // Pa at 23 C
-  Figure modulus_37;   // Pa at 37 C
-  Figure yield_stress; // Pa
-  Figure poisson;      // ratio
-  Figure shrinkage;    // ratio, linear, free, from forming to cold
+  Figure modulus_23;    // Pa at 23 C
+  Figure modulus_37;    // Pa at 37 C
+  Figure yield_stress;  // Pa
+  Figure poisson;       // ratio
+  Figure shrinkage;     // ratio, linear, free, from forming to cold
 };
 
 /// What the bench says for one thickness, kept beside what the model says.
@@ -92,14 +95,14 @@ struct Practice {
 
 /// One thing that can be bought: a sheet of one thickness and perforation.
 struct StockItem {
-  std::string id;        ///< unique in its sheet, e.g. "3.2-solid"
-  std::string sheet;     ///< id of the sheet it belongs to
-  Figure thickness;      // m
+  std::string id;           ///< unique in its sheet, e.g. "3.2-solid"
+  std::string sheet;        ///< id of the sheet it belongs to
+  Figure thickness;         // m
   std::string perforation;  ///< id in Library::perforations
-  Figure width;          // m, across
-  Figure length;         // m, along
-  Figure price;          ///< money for one sheet
-  Figure pack;           ///< sheets to a pack, ratio
+  Figure width;             // m, across
+  Figure length;            // m, along
+  Figure price;             ///< money for one sheet
+  Figure pack;              ///< sheets to a pack, ratio
   /// "elastic-clear/3.2-solid"
   [[nodiscard]] std::string key() const { return sheet + "/" + id; }
 };
@@ -119,12 +122,12 @@ struct Sheet {
 
 /// Hoffman-Lauritzen / Nakamura constants shared by sheets of one polymer; half_time_42 scales them.
 struct Crystallisation {
-  Figure activation_energy;      // J/mol, U*
-  Figure glass_limit;            // K, T_inf
-  Figure equilibrium_melting;    // K, Tm0
-  Figure nucleation_constant;    // K2, Kg
-  Figure avrami_exponent;        // ratio, n
-  Figure seed;                   // ratio, crystallinity at the start of cooling
+  Figure activation_energy;    // J/mol, U*
+  Figure glass_limit;          // K, T_inf
+  Figure equilibrium_melting;  // K, Tm0
+  Figure nucleation_constant;  // K2, Kg
+  Figure avrami_exponent;      // ratio, n
+  Figure seed;                 // ratio, crystallinity at the start of cooling
 };
 
 struct SkinLayer {
@@ -147,14 +150,13 @@ struct SkinKind {
 
 /// What all skin kinds share.
 struct Tissue {
-  Figure surface_temperature;   // K before contact
-  Figure core_temperature;      // K
-  Figure blood_heat_capacity;   // J/m3K as density and specific heat below
-  Figure blood_density;
-  Figure blood_specific_heat;
-  Figure damage_factor;         // 1/s, P
-  Figure damage_activation;     // K difference, dE/R
-  Figure damage_threshold;      // K, no damage below
+  Figure surface_temperature;  // K before contact
+  Figure core_temperature;     // K
+  Figure blood_density;        // kg/m3
+  Figure blood_specific_heat;  // J/kgK
+  Figure damage_factor;        // 1/s, P
+  Figure damage_activation;    // K difference, dE/R
+  Figure damage_threshold;     // K, no damage below
 };
 
 /// One of still, floating, stirred.
@@ -173,14 +175,14 @@ struct Covering {
 
 struct Surroundings {
   std::map<std::string, BathState> bath_states;
-  Figure bath_water;         ///< litres of water in the usual bath
-  Figure room;               // K
-  Figure relative_humidity;  // ratio
-  Figure pressure;           // Pa
-  Figure water_film;         // kg/m2 left on each face of a sheet that was not dried
-  Figure dried_film;         // kg/m2 left after patting dry
-  Figure contact_resistance; // m2K/W, sheet laid on bare skin
-  Figure air_speed;          // m/s over the forming table, for the limb's own cooling air
+  Figure bath_water;          ///< litres of water in the usual bath
+  Figure room;                // K
+  Figure relative_humidity;   // ratio
+  Figure pressure;            // Pa
+  Figure water_film;          // kg/m2 left on each face of a sheet that was not dried
+  Figure dried_film;          // kg/m2 left after patting dry
+  Figure contact_resistance;  // m2K/W, sheet laid on bare skin
+  Figure air_speed;           // m/s over the forming table, for the limb's own cooling air
   std::map<std::string, Covering> liners;
   std::map<std::string, Covering> wraps;
 };
@@ -188,19 +190,19 @@ struct Surroundings {
 struct Fixing {
   std::string id;
   std::string name;
-  std::string kind;      ///< "strap", "edging", "lining"
-  Finding width;         // m
-  Figure price;          ///< money per piece, or per metre, or per square metre
-  std::string price_per; ///< "piece", "m", "m2"
+  std::string kind;       ///< "strap", "edging", "lining"
+  Finding width;          // m
+  Figure price;           ///< money per piece, or per metre, or per square metre
+  std::string price_per;  ///< "piece", "m", "m2"
 };
 
 /// Usual minutes of the steps around the hot part of the work.
 struct BenchTimes {
-  Figure cut;      // s, cutting the warm outline
-  Figure form;     // s, forming on the limb
-  Figure trim;     // s, trimming, flaring and rounding one orthosis
-  Figure strap;    // s
-  Figure check;    // s, first wear before the skin check
+  Figure cut;    // s, cutting the warm outline
+  Figure form;   // s, forming on the limb
+  Figure trim;   // s, trimming, flaring and rounding one orthosis
+  Figure strap;  // s
+  Figure check;  // s, first wear before the skin check
 };
 
 /// A pattern drawn from measures, as data (materials/designs/*.toml). Expressions are texts here; the outline
@@ -219,15 +221,26 @@ struct DesignRule {
 };
 
 struct DesignVertex {
-  std::string x;       ///< expression, e.g. "-0.5*trough_share*forearm_girth"
+  std::string x;  ///< expression, e.g. "-0.5*trough_share*forearm_girth"
   std::string y;
   std::string radius;  ///< corner radius as an expression; empty for a sharp corner of a curve
   Place place;
 };
 
+/// A hole given by its centre and half axes, as expressions.
+struct DesignEllipse {
+  std::string x;
+  std::string y;
+  std::string rx;
+  std::string ry;
+  Place place;
+};
+
 struct DesignRing {
   std::string name;
-  std::vector<DesignVertex> vertices;
+  std::vector<DesignVertex> vertices;  ///< empty for an ellipse
+  std::string id = {};                 ///< "outline", or the id of the hole
+  std::optional<DesignEllipse> ellipse = {};
 };
 
 struct DesignStrap {
@@ -235,6 +248,8 @@ struct DesignStrap {
   std::string fixing;  ///< id of a strap in Library::fixings
   std::string at_y;    ///< expression: where along the limb
   std::string length;  ///< expression
+  std::string id = {};
+  Place place = {};
 };
 
 struct Design {
@@ -270,6 +285,9 @@ struct Library {
   BenchTimes bench_times;
   std::map<std::string, Measure> measures;
   std::map<std::string, Design> designs;
+  /// materials/conditions/*.toml by id, merged but not read: what a condition needs is the choice room's to
+  /// read.
+  toml::Table conditions;
   std::vector<Layer> layers;
   std::string hash;  ///< of the merged result, 16 hexadecimal digits
 
@@ -285,6 +303,11 @@ struct Library {
   [[nodiscard]] const Design& design(std::string_view id) const;
   [[nodiscard]] const Measure& measure(std::string_view id) const;
   [[nodiscard]] const Fixing& fixing(std::string_view id) const;
+  [[nodiscard]] const Source& source(std::string_view id) const;
+
+  /// Everything that can be bought, by sheet id and then in the order of the sheet's file. Valid as long as
+  /// *this.
+  [[nodiscard]] std::vector<const StockItem*> all_stock() const;
 };
 
 /// A folder to lay over the built-in library.

@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: MIT
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/text.h"
+#include "library/library.h"
+#include "library/read_records.h"
+
+namespace warmsheet::library {
+namespace {
+
+[[noreturn]] void refuse(std::string_view what, std::string_view seen,
+                         const std::vector<std::string>& known) {
+  throw Failure({Trouble::usage,
+                 {},
+                 fmt::format("the library has no {} \"{}\"", what, clip(seen, 60)),
+                 known_hint(seen, known)});
+}
+
+template <class Record>
+const Record& find(const std::map<std::string, Record>& records, std::string_view what, std::string_view id) {
+  const auto at = records.find(std::string(id));
+  if (at == records.end()) refuse(what, id, ids_of(records));
+  return at->second;
+}
+
+}  // namespace
+
+const Sheet& Library::sheet(std::string_view id) const {
+  return find(sheets, "sheet", id);
+}
+const SkinKind& Library::skin(std::string_view id) const {
+  return find(skins, "skin kind", id);
+}
+const Covering& Library::liner(std::string_view id) const {
+  return find(surroundings.liners, "liner", id);
+}
+const Covering& Library::wrap(std::string_view id) const {
+  return find(surroundings.wraps, "wrap", id);
+}
+const Perforation& Library::perforation(std::string_view id) const {
+  return find(perforations, "perforation", id);
+}
+const Design& Library::design(std::string_view id) const {
+  return find(designs, "design", id);
+}
+const Measure& Library::measure(std::string_view id) const {
+  return find(measures, "measure", id);
+}
+const Fixing& Library::fixing(std::string_view id) const {
+  return find(fixings, "fixing", id);
+}
+const Source& Library::source(std::string_view id) const {
+  return find(sources, "source", id);
+}
+
+const BathState& Library::bath_state(std::string_view id) const {
+  return find(surroundings.bath_states, "bath state", id);
+}
+
+std::vector<const StockItem*> Library::all_stock() const {
+  std::vector<const StockItem*> items;
+  for (const auto& [id, each] : sheets)
+    for (const StockItem& item : each.stock) items.push_back(&item);
+  return items;
+}
+
+const StockItem& Library::stock_item(std::string_view key) const {
+  const std::size_t slash = key.find('/');
+  if (slash == std::string_view::npos)
+    throw Failure({Trouble::usage,
+                   {},
+                   fmt::format("\"{}\" names no stock: a sheet and an item are needed", clip(key, 60)),
+                   "write for example " + all_stock().front()->key()});
+  const Sheet& owner = sheet(key.substr(0, slash));
+  std::vector<std::string> keys;
+  for (const StockItem& item : owner.stock) {
+    if (item.id == key.substr(slash + 1)) return item;
+    keys.push_back(item.key());
+  }
+  refuse("stock item", key, keys);
+}
+
+}  // namespace warmsheet::library

@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: MIT
+// What is fixed to an orthosis, and the minutes that the steps around the hot part take
+// (materials/fixings.toml, bench_times.toml).
+#include "library/read_records.h"
+
+namespace warmsheet::library {
+namespace {
+
+using D = Dimension;
+
+// A finger loop up to a trunk band.
+constexpr toml::Limits width_limits_m{3e-3, 0.3};
+constexpr toml::Limits price_limits{0.0, 1e6};
+// One second to a working day: longer is a slip of unit.
+constexpr toml::Limits step_limits_s{1.0, 8.0 * 3600.0};
+
+Fixing read_fixing(toml::Reader& entry, const std::string& id) {
+  return {.id = id,
+          .name = entry.text("name"),
+          .kind = entry.choice("kind", {"strap", "edging", "lining"}),
+          .width = entry.finding("width", D::length, width_limits_m),
+          .price = entry.figure("price", D::money, price_limits),
+          .price_per = entry.choice("price_per", {"piece", "m", "m2"})};
+}
+
+}  // namespace
+
+std::map<std::string, Fixing> read_fixings(const toml::Value& file, Problems& problems) {
+  toml::Reader reader(file, "", problems);
+  return read_by_id(reader, "fixing", read_fixing);
+}
+
+BenchTimes read_bench_times(const toml::Value& file, Problems& problems) {
+  toml::Reader reader(file, "bench_times", problems);
+  return {.cut = reader.figure("cut", D::duration, step_limits_s),
+          .form = reader.figure("form", D::duration, step_limits_s),
+          .trim = reader.figure("trim", D::duration, step_limits_s),
+          .strap = reader.figure("strap", D::duration, step_limits_s),
+          .check = reader.figure("check", D::duration, step_limits_s)};
+}
+
+}  // namespace warmsheet::library

@@ -1,0 +1,238 @@
+// SPDX-License-Identifier: MIT
+// One condition (materials/conditions/*.toml). Limits stop slips of unit; they set no clinical bound.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <numbers>
+#include <set>
+
+#include "base/text.h"
+#include "library/condition.h"
+#include "library/read_records.h"
+
+namespace warmsheet::library {
+namespace {
+
+using D = Dimension;
+
+constexpr double degree_rad = std::numbers::pi / 180.0;
+constexpr toml::Limits piece_area_m2{3e-4, 0.3};
+constexpr toml::Limits limb_length_m{10e-3, 0.8};
+constexpr toml::Limits edge_m{40e-3, 4.0};
+// A child's finger to a large upper arm.
+constexpr toml::Limits girth_m{30e-3, 0.6};
+constexpr toml::Limits share{0.0, 1.0};
+// A finger's resting pull to a strong adult grip.
+constexpr toml::Limits push_N{0.5, 300.0};
+constexpr toml::Limits form_time_s{10.0, 1800.0};
+constexpr toml::Limits palm_m{15e-3, 0.2};
+constexpr toml::Limits rise_m{0.0, 40e-3};
+constexpr toml::Limits joint_rad{0.0, 130.0 * degree_rad};
+constexpr toml::Limits thickness_m{0.4e-3, 12e-3};
+constexpr toml::Limits points{0.0, 10.0};
+
+/// What a need measures, or nothing if it is graded.
+struct NeedKind {
+  std::string_view id;
+  std::optional<Dimension> measured;
+  toml::Limits limits;
+};
+
+const std::vector<NeedKind>& need_kinds() {
+  static const std::vector<NeedKind> kinds{
+      {"rigidity", D::angle, {0.0, 60.0 * degree_rad}},
+      {"strength", D::ratio, {0.0, 100.0}},
+      {"lightness", D::mass, {0.0, 2.0}},
+      {"ventilation", D::ratio, {0.0, 0.6}},
+      {"time", D::ratio, {0.0, 20.0}},
+      {"squeeze", D::pressure, {0.0, 50e3}},
+      {"edging", D::length, {0.0, 4.0}},
+      {"cost", D::ratio, {0.0, 1.0}},
+      {"waste", D::ratio, {0.0, 1.0}},
+      {"memory", std::nullopt, {}},
+      {"drape", std::nullopt, {}},
+      {"control", std::nullopt, {}},
+      {"bonding", std::nullopt, {}},
+      {"edges", std::nullopt, {}},
+  };
+  return kinds;
+}
+
+const NeedKind& kind_of(std::string_view id) {
+  const auto& kinds = need_kinds();
+  return *std::find_if(kinds.begin(), kinds.end(), [&](const NeedKind& kind) { return kind.id == id; });
+}
+
+Statement read_statement(toml::Reader reader) {
+  Statement read{reader.text("says"), reader.origin()};
+  read.origin.place = reader.place_of("says");
+  return read;
+}
+
+JointPosition read_position(toml::Reader& entry) {
+  return {.id = entry.text("id"),
+          .joint = entry.text("joint"),
+          .angle = entry.figure("angle", D::angle, joint_rad),
+          .direction = entry.text("direction"),
+          .note = entry.text_if("note").value_or("")};
+}
+
+UsualPiece read_piece(toml::Reader reader, const Library& library) {
+  UsualPiece piece{.area = reader.figure("area", D::area, piece_area_m2),
+                   .length = reader.figure("length", D::length, limb_length_m),
+                   .perimeter = reader.figure("perimeter", D::length, edge_m),
+                   .girth = reader.figure("girth", D::length, girth_m),
+                   .wrap = reader.figure("wrap", D::ratio, share),
+                   .bends_at = reader.figure("bends_at", D::ratio, share),
+                   .pushed_at = reader.figure("pushed_at", D::ratio, share),
+                   .force = reader.figure("force", D::force, push_N),
+                   .form_time = reader.figure("form_time", D::duration, form_time_s),
+                   .palm_width = reader.finding("palm_width", D::length, palm_m),
+                   .palm_rise = reader.finding("palm_rise", D::length, rise_m),
+                   .closed = reader.flag_if("closed").value_or(false),
+                   .lasting = reader.flag_if("lasting").value_or(false),
+                   .girth_measure = reader.text_if("girth_measure").value_or("")};
+  if (piece.pushed_at.high_si() >= piece.bends_at.low_si())
+    reader.problem("pushed_at", "the push must act on the far side of where the piece bends",
+                   "shares are counted from the distal end: pushed_at below bends_at over both ranges");
+  if (piece.palm_width.known() != piece.palm_rise.known())
+    reader.problem("palm_rise", "palm_width and palm_rise are either both known or both unknown");
+  if (!piece.girth_measure.empty() && !library.measures.contains(piece.girth_measure))
+    reader.problem("girth_measure",
+                   fmt::format("\"{}\" is not in measures.toml", clip(piece.girth_measure, 60)),
+                   known_hint(piece.girth_measure, ids_of(library.measures)));
+  return piece;
+}
+
+void read_bounds(toml::Reader& entry, Need& need, const NeedKind& kind) {
+  need.good = entry.figure("good", *kind.measured, kind.limits);
+  need.poor = entry.figure("poor", *kind.measured, kind.limits);
+  if (need.good->si() == need.poor->si())
+    entry.problem("good", "good and poor are the same", "what lies between them is what tells sheets apart");
+}
+
+Grade read_grade_word(toml::Reader& entry, std::string_view key) {
+  constexpr std::array<Grade, 5> all{Grade::none, Grade::low, Grade::moderate, Grade::high, Grade::very_high};
+  std::vector<std::string> words;
+  for (const Grade grade : all) words.emplace_back(grade_word(grade));
+  const std::string seen = entry.choice(key, words);
+  return all[static_cast<std::size_t>(std::find(words.begin(), words.end(), seen) - words.begin())];
+}
+
+void read_grade(toml::Reader& entry, Need& need) {
+  const bool at_most = entry.has("at_most");
+  if (at_most == entry.has("at_least")) {
+    entry.problem("at_least", "a graded need has either at_least or at_most");
+    return;
+  }
+  need.grade = read_grade_word(entry, at_most ? "at_most" : "at_least");
+  need.at_most = at_most;
+}
+
+Need read_need(toml::Reader& entry) {
+  const std::string id = entry.choice("id", need_ids());
+  Need need{.id = id,
+            .why = entry.text("why"),
+            .weight = entry.figure("weight", D::ratio, points),
+            .must = entry.flag_if("must").value_or(false),
+            .good = {},
+            .poor = {},
+            .grade = {},
+            .at_most = false,
+            .origin = entry.origin()};
+  const NeedKind& kind = kind_of(id);
+  if (kind.measured)
+    read_bounds(entry, need, kind);
+  else
+    read_grade(entry, need);
+  return need;
+}
+
+void read_needs(toml::Reader& reader, Condition& condition) {
+  std::set<std::string> seen;
+  for (toml::Reader& entry : reader.tables("need")) {
+    condition.needs.push_back(read_need(entry));
+    if (!seen.insert(condition.needs.back().id).second) entry.problem("id", "this need is stated twice");
+  }
+  if (condition.needs.empty())
+    reader.problem("need", "nothing is asked of the sheet", "write [[need]] tables; see materials/README.md");
+}
+
+/// The raw [piece] table of this condition, or of the one named by piece_of.
+std::optional<toml::Reader> piece_reader(toml::Reader& reader, const toml::Table& all, Problems& problems) {
+  const auto from = reader.text_if("piece_of");
+  if (!from) return reader.table("piece");
+  const auto other = all.find(*from);
+  const toml::Table* table = other == all.end() ? nullptr : other->second.table();
+  if (table == nullptr || !table->contains("piece")) {
+    std::vector<std::string> known;
+    for (const auto& [id, value] : all)
+      if (value.table() != nullptr && value.table()->contains("piece")) known.push_back(id);
+    reader.problem("piece_of", fmt::format("\"{}\" is no condition with a [piece]", clip(*from, 60)),
+                   known_hint(*from, known));
+    return std::nullopt;
+  }
+  toml::Reader owner(other->second, "conditions." + *from, problems);
+  owner.names();  // its other keys are judged where it is read itself
+  return owner.table("piece");
+}
+
+template <class Records>
+void check_id(toml::Reader& reader, std::string_view key, const std::string& id, const Records& records) {
+  if (id.empty() || records.contains(id)) return;
+  reader.problem(key, fmt::format("\"{}\" is not in the library", clip(id, 60)),
+                 known_hint(id, ids_of(records)));
+}
+
+void check_ids(toml::Reader& reader, const Condition& condition, const Library& library) {
+  check_id(reader, "design", condition.design, library.designs);
+  check_id(reader, "skin", condition.skin, library.skins);
+  check_id(reader, "liner", condition.liner, library.surroundings.liners);
+}
+
+}  // namespace
+
+const std::vector<std::string>& need_ids() {
+  static const std::vector<std::string> ids = [] {
+    std::vector<std::string> all;
+    for (const NeedKind& kind : need_kinds()) all.emplace_back(kind.id);
+    return all;
+  }();
+  return ids;
+}
+
+Condition read_condition(const toml::Table& all, const std::string& id, const Library& library,
+                         Problems& problems) {
+  toml::Reader reader(all.at(id), "conditions." + id, problems);
+  auto piece = piece_reader(reader, all, problems);
+  if (!piece) problems.throw_if_any();
+  Condition condition{.id = reader.text("id"),
+                      .name = reader.text("name"),
+                      .about = reader.text("about"),
+                      .words = reader.texts_if("words"),
+                      .held = read_statement(reader.table("held")),
+                      .stays_free = read_statement(reader.table("free")),
+                      .wear = read_statement(reader.table("wear")),
+                      .review = read_statement(reader.table("review")),
+                      .positions = {},
+                      .piece = read_piece(std::move(*piece), library),
+                      .thickness = reader.finding("thickness", D::length, thickness_m),
+                      .design = reader.text_if("design").value_or(""),
+                      .skin = reader.text_if("skin").value_or(""),
+                      .liner = reader.text_if("liner").value_or(""),
+                      .precautions = reader.texts_if("precautions"),
+                      .cautions = {},
+                      .needs = {},
+                      .place = reader.place()};
+  for (toml::Reader& entry : reader.tables("position")) condition.positions.push_back(read_position(entry));
+  for (toml::Reader& entry : reader.tables("caution")) {
+    std::string caution_id = entry.text("id");
+    condition.cautions.push_back({std::move(caution_id), {entry.text("says"), entry.origin()}});
+  }
+  read_needs(reader, condition);
+  check_ids(reader, condition, library);
+  return condition;
+}
+
+}  // namespace warmsheet::library
