@@ -76,25 +76,31 @@ double width_at(const Ring& ring, double y_mm) {
 
 using Checks = std::vector<RuleCheck>;
 
-void crease(const Subject& s, const library::DesignRule& rule, Checks& checks) {
-  const Point from{let_mm(s, rule, "crease_from_x"), let_mm(s, rule, "crease_from_y")};
-  const Point to{let_mm(s, rule, "crease_to_x"), let_mm(s, rule, "crease_to_y")};
+/// A line that the distal edge must stop short of: a palmar crease, or the row of knuckles. `line` names its
+/// lets.
+void distal_edge(const Subject& s, const library::DesignRule& rule, const std::string& line, Checks& checks) {
+  const Point from{let_mm(s, rule, line + "_from_x"), let_mm(s, rule, line + "_from_y")};
+  const Point to{let_mm(s, rule, line + "_to_x"), let_mm(s, rule, line + "_to_y")};
   constexpr int stations = 24;
   double least = std::numeric_limits<double>::infinity();
   for (int i = 0; i <= stations; ++i) {
     const double t = static_cast<double>(i) / stations;
     const auto edge = top_at(s.shape.outer(), from.x_mm + t * (to.x_mm - from.x_mm));
-    if (!edge) continue;
-    const double gap = from.y_mm + t * (to.y_mm - from.y_mm) - *edge;
-    least = std::min(least, gap);
+    if (edge) least = std::min(least, from.y_mm + t * (to.y_mm - from.y_mm) - *edge);
   }
-  if (std::isinf(least)) return;  // no material under the crease at all
-  const Figure nearest_gap = length_figure(
-      s, "crease gap", least, "least distance along the limb from the distal edge to the palmar crease");
-  const bool just_short = least >= low_mm(rule) - slack_mm && least <= high_mm(rule) + slack_mm;
-  checks.push_back({rule.id, just_short,
-                    say("{}: the distal edge ends {} short of the crease at its nearest; {} is wanted",
-                        Label(rule.says), nearest_gap, rule.factor)});
+  if (std::isinf(least)) return;  // no material below the line at all
+  const Figure gap = length_figure(s, "distal gap", least,
+                                   "least distance along the limb from the distal edge to the " + line);
+  checks.push_back(
+      {rule.id, least >= low_mm(rule) - slack_mm && least <= high_mm(rule) + slack_mm,
+       say("{}: it ends {} short at its nearest; {} is wanted", Label(rule.says), gap, rule.factor)});
+}
+
+void crease(const Subject& s, const library::DesignRule& rule, Checks& checks) {
+  distal_edge(s, rule, "crease", checks);
+}
+void knuckle(const Subject& s, const library::DesignRule& rule, Checks& checks) {
+  distal_edge(s, rule, "knuckle", checks);
 }
 
 void thenar(const Subject& s, const library::DesignRule& rule, Checks& checks) {
@@ -215,7 +221,8 @@ void strap_places(const Subject& s, Checks& checks) {
 }
 
 using Check = void (*)(const Subject&, const library::DesignRule&, Checks&);
-constexpr std::array<std::pair<std::string_view, Check>, 8> rule_checks{{{"crease_clearance", crease},
+constexpr std::array<std::pair<std::string_view, Check>, 9> rule_checks{{{"crease_clearance", crease},
+                                                                         {"knuckle_clearance", knuckle},
                                                                          {"thenar_clearance", thenar},
                                                                          {"forearm_share", forearm},
                                                                          {"trough_share", trough},

@@ -19,20 +19,21 @@ struct Subject {
   std::vector<Figure> rests_on;  ///< measures and rules behind the shape
 };
 
-/// A design that states a rule with one of these ids is checked for it; the lets named here tell the check
-/// where to look.
-///
-/// | rule id | checked | lets |
-/// |---|---|---|
-/// | `crease_clearance` | the edge stops short of the palmar crease by the rule's low..high |
-/// `crease_from_x`, `crease_from_y`, `crease_to_x`, `crease_to_y`: its two ends | | `thenar_clearance` |
-/// material stays at least the rule's low away from the thenar eminence | `thenar_x`, `thenar_y`,
-/// `thenar_rx`, `thenar_ry`: an ellipse | | `forearm_share` | length below the wrist over the forearm's
-/// length within low..high | `wrist_y` | | `trough_share` | width over girth within low..high; walls to about
-/// half the limb's depth | `trough_y`, `trough_girth` | | `corner_radius` | every corner that turns more than
-/// 30 degrees is rounded to at least low | | | `bridge_width` | material beside and between holes is at least
-/// low wide | | | `wrist_strap_width` | width of the strap named "wrist strap" within low..high | | |
-/// `strap_count` | number of straps equals the value | |
+/// A design that states a rule with one of these ids is checked for it; lets tell the check where to look:
+/// - `crease_clearance`, `knuckle_clearance`: the distal edge ends short of the palmar crease, or of the
+/// knuckles, by the
+///   rule's low..high; `crease_from_x`, `crease_from_y`, `crease_to_x`, `crease_to_y` (`knuckle_...`) are the
+///   line's ends.
+/// - `thenar_clearance`: material stays at least low away from the ellipse `thenar_x`, `thenar_y`,
+/// `thenar_rx`,
+///   `thenar_ry`.
+/// - `forearm_share`: length below `wrist_y` over the forearm's length within low..high.
+/// - `trough_share`: width at `trough_y` over `trough_girth` within low..high, and walls to half of the
+/// limb's depth.
+/// - `corner_radius`: every corner that turns more than 30 degrees is rounded to at least low.
+/// - `bridge_width`: material beside and between holes is at least low wide.
+/// - `wrist_strap_width`: the strap named "wrist strap" is low..high wide.
+/// - `strap_count`: as many straps as the value says.
 ///
 /// Straps are always checked to lie on material. Throws a Failure (data) if a let is missing.
 std::vector<RuleCheck> check_rules(const Subject& subject);
