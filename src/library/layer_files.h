@@ -13,9 +13,9 @@
 namespace warmsheet::library {
 
 /// Files of their own ("skin" is skin.toml); their tables are laid over each other key by key.
-inline constexpr std::array<std::string_view, 8> single_files{"bench_times", "crystallisation", "fixings",
-                                                              "measures",    "perforations",    "skin",
-                                                              "sources",     "surroundings"};
+inline constexpr std::array<std::string_view, 9> single_files{
+    "bench_times", "crystallisation", "cutting",     "fixings", "measures", "perforations",
+    "skin",        "sources",         "surroundings"};
 /// Folders with one entry a file, known by the `id` in it.
 inline constexpr std::array<std::string_view, 3> entry_folders{"conditions", "designs", "sheets"};
 

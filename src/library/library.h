@@ -10,7 +10,7 @@
 #include <vector>
 
 #include "base/figure.h"
-#include "base/strict_toml.h"
+#include "library/condition.h"
 
 namespace warmsheet::library {
 
@@ -198,11 +198,19 @@ struct Fixing {
 
 /// Usual minutes of the steps around the hot part of the work.
 struct BenchTimes {
-  Figure cut;    // s, cutting the warm outline
-  Figure form;   // s, forming on the limb
-  Figure trim;   // s, trimming, flaring and rounding one orthosis
-  Figure strap;  // s
-  Figure check;  // s, first wear before the skin check
+  Figure cut;       // s, cutting the warm outline
+  Figure form;      // s, forming on the limb
+  Figure trim;      // s, trimming, flaring and rounding one orthosis
+  Figure strap;     // s
+  Figure check;     // s, first wear before the skin check
+  Figure red_mark;  // s, a mark still there so long after taking it off is a pressure place
+};
+
+/// Room for scissors and knife, and how much of a sheet usually becomes orthosis (materials/cutting.toml).
+struct CuttingHabits {
+  Figure spacing;            // m, between two outlines
+  Figure margin;             // m, from the sheet's edge
+  Figure usual_utilisation;  // ratio
 };
 
 /// A pattern drawn from measures, as data (materials/designs/*.toml). Expressions are texts here; the outline
@@ -283,11 +291,10 @@ struct Library {
   Surroundings surroundings;
   std::map<std::string, Fixing> fixings;
   BenchTimes bench_times;
+  CuttingHabits cutting;
   std::map<std::string, Measure> measures;
   std::map<std::string, Design> designs;
-  /// materials/conditions/*.toml by id, merged but not read: what a condition needs is the choice room's to
-  /// read.
-  toml::Table conditions;
+  std::map<std::string, Condition> conditions;
   std::vector<Layer> layers;
   std::string hash;  ///< of the merged result, 16 hexadecimal digits
 
@@ -301,6 +308,7 @@ struct Library {
   [[nodiscard]] const Covering& wrap(std::string_view id) const;
   [[nodiscard]] const Perforation& perforation(std::string_view id) const;
   [[nodiscard]] const Design& design(std::string_view id) const;
+  [[nodiscard]] const Condition& condition(std::string_view id) const;
   [[nodiscard]] const Measure& measure(std::string_view id) const;
   [[nodiscard]] const Fixing& fixing(std::string_view id) const;
   [[nodiscard]] const Source& source(std::string_view id) const;

@@ -19,7 +19,9 @@ void read_entries(const toml::Table& root, Library& library, Problems& problems)
     library.sheets.emplace(id, read_sheet(table, id, library, problems));
   for (const auto& [id, table] : *root.at("designs").table())
     library.designs.emplace(id, read_design(table, id, library, problems));
-  library.conditions = *root.at("conditions").table();
+  const toml::Table& conditions = *root.at("conditions").table();
+  for (const auto& [id, table] : conditions)
+    library.conditions.emplace(id, read_condition(conditions, id, library, problems));
 }
 
 }  // namespace
@@ -32,6 +34,7 @@ Library load(const std::vector<LayerFolder>& folders) {
                   .tissue = read_tissue(root.at("skin"), problems),
                   .surroundings = read_surroundings(root.at("surroundings"), problems),
                   .bench_times = read_bench_times(root.at("bench_times"), problems),
+                  .cutting = read_cutting(root.at("cutting"), problems),
                   .layers = std::move(merged.layers),
                   .hash = fnv1a_64(canonical_text(merged.tree))};
   read_single_files(root, library, problems);

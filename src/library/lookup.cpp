@@ -45,6 +45,9 @@ const Perforation& Library::perforation(std::string_view id) const {
 const Design& Library::design(std::string_view id) const {
   return find(designs, "design", id);
 }
+const Condition& Library::condition(std::string_view id) const {
+  return find(conditions, "condition", id);
+}
 const Measure& Library::measure(std::string_view id) const {
   return find(measures, "measure", id);
 }

@@ -4,8 +4,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <charconv>
 #include <cstdint>
-#include <iterator>
 #include <map>
 #include <set>
 
@@ -149,13 +150,27 @@ class Merger {
       stated_;  // "sheets/id" and the file that states it, in the layer being laid
 };
 
-// Keys come sorted from the map; every value is closed by a mark that no other value contains unescaped.
+// Shortest digits that read back to the same number; whole numbers look the same in both forms.
+template <class Number>
+void write_number(Number number, std::string& text) {
+  std::array<char, 32> digits{};
+  const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), number).ptr;
+  text.append(digits.data(), end);
+  text += ';';
+}
+
+// A length before each text keeps one value from passing for two.
+void write_text(std::string_view word, std::string& text) {
+  write_number(word.size(), text);
+  text += word;
+}
+
+// Keys come sorted from the map.
 void write_canonical(const toml::Value& value, std::string& text) {
-  auto out = std::back_inserter(text);
   if (const auto* table = value.table()) {
     text += '{';
     for (const auto& [key, child] : *table) {
-      fmt::format_to(out, "{}:{}=", key.size(), key);
+      write_text(key, text);
       write_canonical(child, text);
     }
     text += '}';
@@ -164,13 +179,14 @@ void write_canonical(const toml::Value& value, std::string& text) {
     for (const toml::Value& child : *array) write_canonical(child, text);
     text += ']';
   } else if (const auto* word = std::get_if<std::string>(&value.data)) {
-    fmt::format_to(out, "t{}:{};", word->size(), *word);
+    text += '"';
+    write_text(*word, text);
   } else if (const auto* flag = std::get_if<bool>(&value.data)) {
     text += *flag ? "yes;" : "no;";
   } else if (const auto* whole = std::get_if<std::int64_t>(&value.data)) {
-    fmt::format_to(out, "{};", *whole);
+    write_number(*whole, text);
   } else {
-    fmt::format_to(out, "{};", std::get<double>(value.data));
+    write_number(std::get<double>(value.data), text);
   }
 }
 

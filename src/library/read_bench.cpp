@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // What is fixed to an orthosis, and the minutes that the steps around the hot part take
-// (materials/fixings.toml, bench_times.toml).
+// (materials/fixings.toml, bench_times.toml); how outlines are cut from a sheet (cutting.toml).
 #include "library/read_records.h"
 
 namespace warmsheet::library {
@@ -13,6 +13,11 @@ constexpr toml::Limits width_limits_m{3e-3, 0.3};
 constexpr toml::Limits price_limits{0.0, 1e6};
 // One second to a working day: longer is a slip of unit.
 constexpr toml::Limits step_limits_s{1.0, 8.0 * 3600.0};
+
+// Wider gaps than a hand's breadth are a slip of unit.
+constexpr toml::Limits gap_limits_m{0.0, 0.1};
+// Nothing fills a sheet whole, and a sheet that is nearly all waste is a slip of unit.
+constexpr toml::Limits utilisation_limits{0.05, 1.0};
 
 Fixing read_fixing(toml::Reader& entry, const std::string& id) {
   return {.id = id,
@@ -36,7 +41,15 @@ BenchTimes read_bench_times(const toml::Value& file, Problems& problems) {
           .form = reader.figure("form", D::duration, step_limits_s),
           .trim = reader.figure("trim", D::duration, step_limits_s),
           .strap = reader.figure("strap", D::duration, step_limits_s),
-          .check = reader.figure("check", D::duration, step_limits_s)};
+          .check = reader.figure("check", D::duration, step_limits_s),
+          .red_mark = reader.figure("red_mark", D::duration, step_limits_s)};
+}
+
+CuttingHabits read_cutting(const toml::Value& file, Problems& problems) {
+  toml::Reader reader(file, "cutting", problems);
+  return {.spacing = reader.figure("spacing", D::length, gap_limits_m),
+          .margin = reader.figure("margin", D::length, gap_limits_m),
+          .usual_utilisation = reader.figure("usual_utilisation", D::ratio, utilisation_limits)};
 }
 
 }  // namespace warmsheet::library

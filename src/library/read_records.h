@@ -18,6 +18,7 @@ std::map<std::string, Source> read_sources(const toml::Value& file, Problems& pr
 std::map<std::string, Perforation> read_perforations(const toml::Value& file, Problems& problems);
 std::map<std::string, Fixing> read_fixings(const toml::Value& file, Problems& problems);
 BenchTimes read_bench_times(const toml::Value& file, Problems& problems);
+CuttingHabits read_cutting(const toml::Value& file, Problems& problems);
 Crystallisation read_crystallisation(const toml::Value& file, Problems& problems);
 Tissue read_tissue(const toml::Value& file, Problems& problems);
 std::map<std::string, SkinKind> read_skins(const toml::Value& file, Problems& problems);
@@ -25,6 +26,9 @@ Surroundings read_surroundings(const toml::Value& file, Problems& problems);
 std::map<std::string, Measure> read_measures(const toml::Value& file, Problems& problems);
 Design read_design(const toml::Value& table, const std::string& id, const Library& library,
                    Problems& problems);
+/// `all` is the whole table of conditions, since one may use another's usual piece.
+Condition read_condition(const toml::Table& all, const std::string& id, const Library& library,
+                         Problems& problems);
 Sheet read_sheet(const toml::Value& table, const std::string& id, const Library& library, Problems& problems);
 
 /// Every `source` key in the tree must be known, and a source known only at second hand must be marked so
