@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-// What a command has to say, once, for every format. A document holds figures and phrases, never bare numbers; the
-// writers (text, JSON, HTML, PDF) only format it. Cautions are an argument of its constructor, so no command can
-// forget them and no option can drop them.
+// What a command has to say, once, for every format. A document holds figures and phrases, never bare
+// numbers; the writers (text, JSON, HTML, PDF) only format it. Cautions are an argument of its constructor,
+// so no command can forget them and no option can drop them.
 #pragma once
 
 #include <cstdint>
@@ -115,7 +115,8 @@ struct Section {
   std::vector<Block> blocks;
 };
 
-/// A coordinate or count in a machine-readable array whose names state the unit ("x_mm"): layout data, not a finding.
+/// A coordinate or count in a machine-readable array whose names state the unit ("x_mm"): layout data, not a
+/// finding.
 struct Coordinate {
   double value;
 };
@@ -146,6 +147,8 @@ struct LibraryStamp {
 class Document {
  public:
   /// `command` names the schema "warmsheet.<command>/1". Throws std::logic_error if there is no caution.
+  /// An array of the JSON document may not take the name of one of its fixed keys; the JSON writer checks
+  /// that.
   Document(std::string command, std::string title, std::vector<Caution> cautions, LibraryStamp library);
 
   std::vector<Input> inputs;
@@ -160,8 +163,11 @@ class Document {
   [[nodiscard]] const std::vector<Caution>& cautions() const { return cautions_; }
   [[nodiscard]] const LibraryStamp& library() const { return library_; }
 
-  /// Every figure the document shows, for the legend and for --why. Results first.
+  /// Every figure the document shows, each once, for the legend and for --why: results first, then the
+  /// cautions, the inputs, the sections and the arrays.
   [[nodiscard]] std::vector<Figure> figures() const;
+  /// The result of that name, else the first shown figure of that name; "half soft" finds "half_soft".
+  [[nodiscard]] std::optional<Finding> find(std::string_view name) const;
   /// The bases that occur, weakest first.
   [[nodiscard]] std::vector<Basis> bases() const;
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// The formats a document can leave in. Each writer is a pure function of the document: same document, same bytes.
+// The formats a document can leave in. Each writer is a pure function of the document: same document, same
+// bytes.
 #pragma once
 
 #include <string>
@@ -14,11 +15,12 @@ struct TextStyle {
   bool brief = false;  ///< --quiet: cautions and results only
 };
 
-/// Plain lines for a terminal, cautions first. Figures read "3.2 mm [H]", "2 min 10 s (1 min 40 s to 2 min 50 s) [M]",
-/// with a legend of the marks at the end. Drawings and plots are described in a line each.
+/// Plain lines for a terminal, cautions first. Figures read "3.2 mm [H]", "2 min 10 s (1 min 40 s to 2 min 50
+/// s) [M]", with a legend of the marks at the end. Drawings and plots are described in a line each.
 std::string to_text(const Document& document, const TextStyle& style);
 
-/// One JSON document (contract: schema, inputs, results, cautions, library, arrays), stable order, newline at the end.
+/// One JSON document (contract: schema, inputs, results, cautions, library, arrays), stable order, newline at
+/// the end.
 std::string to_json(const Document& document);
 
 /// One self-contained HTML file: inline style and SVG, no script, nothing fetched; prints on A4 and Letter.
@@ -31,7 +33,8 @@ std::string to_svg(const Plot& plot);
 /// R12 DXF in millimetres with a 100 mm reference square on a layer of its own.
 std::string to_dxf(const Drawing& drawing);
 
-/// "2 min 10 s", "3.2 mm", "70 C": the digits a person needs, in the figure's unit, without its range and mark.
+/// "2 min 10 s", "3.2 mm", "70 C": the digits a person needs, in the figure's unit, without its range and
+/// mark.
 std::string plain_value(const Figure& figure);
 /// The same with range and basis mark: "3.2 mm (3.0 to 3.4) [H]".
 std::string marked_value(const Figure& figure);

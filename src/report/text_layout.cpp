@@ -1,0 +1,234 @@
+// SPDX-License-Identifier: MIT
+#include "report/text_layout.h"
+
+#include <algorithm>
+#include <numeric>
+#include <utility>
+
+#include "base/text.h"
+#include "report/clean_text.h"
+#include "report/value_text.h"
+
+namespace warmsheet::report {
+namespace {
+
+/// Stands for a space that should not become a line end; `clean` removes it from all text that comes from
+/// outside.
+constexpr char held_space = '\x1f';
+constexpr std::size_t indent = 2;
+constexpr std::size_t gap = 2;
+/// A label column wider than this leaves too little for the values of an 80-column page.
+constexpr std::size_t widest_label = 30;
+/// Text folded narrower than this is harder to read than a stack.
+constexpr std::size_t narrowest_column = 14;
+
+std::string held(std::string text) {
+  std::replace(text.begin(), text.end(), ' ', held_space);
+  return text;
+}
+
+std::string figure_line(const Figure& figure) {
+  const ValueText shown = value_text(figure, Glyphs::ascii);
+  const std::string mark = std::string(1, held_space) + '[' + basis_mark(figure.basis()) + ']';
+  if (!shown.has_range()) return held(shown.value) + mark;
+  return held(shown.value) + " (" + held(shown.low + " to " + shown.high) + ")" + mark;
+}
+
+std::string plain_spaces(std::string line) {
+  std::replace(line.begin(), line.end(), held_space, ' ');
+  return line;
+}
+
+/// Bytes of the longest start of `text` that takes at most `width` columns.
+std::size_t bytes_of_columns(std::string_view text, std::size_t width) {
+  std::size_t used = 0;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const bool starts = (static_cast<unsigned char>(text[i]) & 0xC0U) != 0x80U;
+    if (starts && used++ == width) return i;
+  }
+  return text.size();
+}
+
+/// Pieces of a word that is wider than a line.
+std::vector<std::string> broken(std::string_view word, std::size_t width) {
+  if (word.find(held_space) != std::string_view::npos) return fold(plain_spaces(std::string(word)), width);
+  std::vector<std::string> pieces;
+  while (!word.empty()) {
+    const std::size_t bytes = bytes_of_columns(word, width);
+    pieces.emplace_back(word.substr(0, bytes));
+    word.remove_prefix(bytes);
+  }
+  return pieces;
+}
+
+std::string padded(std::string text, std::size_t width, bool right) {
+  const std::size_t missing = width - std::min(width, columns(text));
+  return right ? std::string(missing, ' ') + text : text + std::string(missing, ' ');
+}
+
+std::string without_end_spaces(std::string line) {
+  line.erase(line.find_last_not_of(' ') + 1);
+  return line;
+}
+
+// --- grids
+// -----------------------------------------------------------------------------------------------------
+
+using Widths = std::vector<std::size_t>;
+
+const std::string& cell(const std::vector<std::string>& row, std::size_t column) {
+  static const std::string empty;
+  return column < row.size() ? row[column] : empty;
+}
+
+std::size_t column_count(const Grid& grid) {
+  std::size_t count = grid.head.size();
+  for (const auto& row : grid.rows) count = std::max(count, row.size());
+  return count;
+}
+
+bool is_numeric(const Grid& grid, std::size_t column) {
+  return column < grid.numeric.size() && grid.numeric[column];
+}
+
+Widths natural_widths(const Grid& grid) {
+  Widths widths(column_count(grid));
+  for (std::size_t column = 0; column < widths.size(); ++column) {
+    widths[column] = line_columns(cell(grid.head, column));
+    for (const auto& row : grid.rows)
+      widths[column] = std::max(widths[column], line_columns(cell(row, column)));
+  }
+  return widths;
+}
+
+std::size_t total(const Widths& widths) {
+  return indent + std::accumulate(widths.begin(), widths.end(), std::size_t{0}) + gap * (widths.size() - 1);
+}
+
+/// Narrows the widest text column until the grid fits; false if it cannot.
+bool make_fit(Widths& widths, const Grid& grid, std::size_t width) {
+  while (total(widths) > width) {
+    std::size_t widest = widths.size();
+    for (std::size_t column = 0; column < widths.size(); ++column) {
+      const bool foldable = !is_numeric(grid, column) && widths[column] > narrowest_column;
+      if (foldable && (widest == widths.size() || widths[column] > widths[widest])) widest = column;
+    }
+    if (widest == widths.size()) return false;
+    --widths[widest];
+  }
+  return true;
+}
+
+void put_row(std::string& out, const std::vector<std::string>& row, const Widths& widths, const Grid& grid) {
+  std::vector<std::vector<std::string>> cells;
+  std::size_t height = 1;
+  for (std::size_t column = 0; column < widths.size(); ++column) {
+    cells.push_back(fold(cell(row, column), std::max<std::size_t>(1, widths[column])));
+    height = std::max(height, cells.back().size());
+  }
+  for (std::size_t line = 0; line < height; ++line) {
+    std::string text(indent, ' ');
+    for (std::size_t column = 0; column < widths.size(); ++column) {
+      if (column > 0) text += std::string(gap, ' ');
+      text += padded(cell(cells[column], line), widths[column], is_numeric(grid, column));
+    }
+    out += without_end_spaces(std::move(text)) + "\n";
+  }
+}
+
+/// A rule of dashes under each head: read aloud it is skipped, and it needs no special characters.
+void put_rule(std::string& out, const Widths& widths) {
+  std::string text(indent, ' ');
+  for (std::size_t column = 0; column < widths.size(); ++column)
+    text += std::string(column > 0 ? gap : 0, ' ') + std::string(widths[column], '-');
+  out += text + "\n";
+}
+
+void put_stacked(std::string& out, const Grid& grid, std::size_t width) {
+  for (const auto& row : grid.rows) {
+    put(out, "  ", cell(row, 0).empty() ? "-" : cell(row, 0), width);
+    for (std::size_t column = 1; column < row.size(); ++column) {
+      const std::string label = cell(grid.head, column);
+      put(out, "      ", label.empty() ? row[column] : label + ": " + row[column], width);
+    }
+  }
+}
+
+}  // namespace
+
+std::string phrase_line(const Phrase& phrase) {
+  std::string line;
+  for (const Phrase::Part& part : phrase.parts()) {
+    if (const auto* figure = std::get_if<Figure>(&part))
+      line += figure_line(*figure);
+    else
+      line += clean(std::get<std::string>(part));
+  }
+  return line;
+}
+
+std::string finding_line(const Finding& finding) {
+  return finding.known() ? figure_line(finding.figure()) : "no figure (" + clean(finding.reason()) + ")";
+}
+
+std::vector<std::string> fold(std::string_view line, std::size_t width) {
+  std::vector<std::string> lines;
+  std::string current;
+  const auto add = [&](const std::string& word) {
+    if (!current.empty() && columns(current) + 1 + columns(word) > width)
+      lines.push_back(std::exchange(current, {}));
+    current += (current.empty() ? "" : " ") + plain_spaces(word);
+  };
+  while (!(line = trim(line)).empty()) {
+    const std::string word(line.substr(0, line.find(' ')));
+    line.remove_prefix(word.size());
+    if (columns(word) <= width)
+      add(word);
+    else
+      for (const std::string& piece : broken(word, width)) add(piece);
+  }
+  if (!current.empty()) lines.push_back(current);
+  return lines;
+}
+
+std::size_t line_columns(std::string_view line) {
+  return columns(line);
+}
+
+void put(std::string& out, std::string_view head, std::string_view line, std::size_t width) {
+  const std::size_t taken = columns(head);
+  const std::size_t room = width > taken ? width - taken : 1;
+  const std::vector<std::string> lines = fold(line, room);
+  std::string lead(head);
+  for (const std::string& folded : lines) {
+    out += lead + folded + "\n";
+    lead.assign(taken, ' ');
+  }
+  if (lines.empty()) out += without_end_spaces(lead) + "\n";
+}
+
+void put_pairs(std::string& out, const std::vector<Pair>& pairs, std::size_t width) {
+  std::size_t label_width = 0;
+  for (const Pair& pair : pairs)
+    label_width = std::max(label_width, std::min(widest_label, line_columns(pair.label) + 1));
+  for (const Pair& pair : pairs) {
+    const std::string label = plain_spaces(pair.label) + ":";
+    if (columns(label) > label_width) {
+      put(out, "  ", pair.label + ":", width);
+      put(out, std::string(indent + label_width + gap, ' '), pair.value, width);
+    } else {
+      put(out, "  " + padded(label, label_width + gap, false), pair.value, width);
+    }
+  }
+}
+
+void put_grid(std::string& out, const Grid& grid, std::size_t width) {
+  Widths widths = natural_widths(grid);
+  if (widths.empty()) return;
+  if (!make_fit(widths, grid, width)) return put_stacked(out, grid, width);
+  put_row(out, grid.head, widths, grid);
+  put_rule(out, widths);
+  for (const auto& row : grid.rows) put_row(out, row, widths, grid);
+}
+
+}  // namespace warmsheet::report
