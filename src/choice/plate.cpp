@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: MIT
+#include "choice/plate.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace warmsheet::choice {
+namespace {
+
+// A rise under a millionth of the width is flat to any hand.
+constexpr double flat_rise = 1e-6;
+// Flatter than this is read as this: the section formula then gives the flat strip.
+constexpr double flattest_radius_in_widths = 1e5;
+
+}  // namespace
+
+double plate_rigidity_Nm(double modulus_Pa, double thickness_m, double poisson) {
+  constexpr double rectangle = 12.0;
+  return modulus_Pa * std::pow(thickness_m, 3) / (rectangle * (1.0 - poisson * poisson));
+}
+
+double plate_cantilever_m(double force_N, double lever_m, double width_m, double rigidity_Nm) {
+  constexpr double cantilever = 3.0;
+  return force_N * std::pow(lever_m, 3) / (cantilever * rigidity_Nm * width_m);
+}
+
+ArcSection arched_section(double width_m, double rise_m, double thickness_m) {
+  constexpr double sagitta = 8.0;
+  const double rise = std::max(rise_m, flat_rise * width_m);
+  const double radius = std::min(width_m * width_m / (sagitta * rise), flattest_radius_in_widths * width_m);
+  return arc_section(radius, width_m, thickness_m);
+}
+
+}  // namespace warmsheet::choice
