@@ -1,59 +1,68 @@
 // SPDX-License-Identifier: MIT
 #include "base/dimension.h"
 
+#include <algorithm>
 #include <array>
 #include <numbers>
 
 namespace warmsheet {
 namespace {
 
-// Exact by definition: the international yard and pound agreement of 1959 (1 in = 25.4 mm, 1 lb = 0.45359237 kg);
-// 0 C = 273.15 K and 1 F = 5/9 K by the definition of the scales (SI brochure, 9th edition, 2.3.1 and table 8).
-constexpr double inch_m = 0.0254;
-constexpr double pound_kg = 0.45359237;
+// Exact by definition: the international yard and pound agreement of 1959 (1 in = 25.4 mm, 1 lb = 0.453 592
+// 37 kg); 0 C = 273.15 K and 1 F = 5/9 K by the definition of the scales (SI brochure, 9th edition, 2.3.1 and
+// table 8).
+struct Fraction {
+  double over;
+  double under;
+};
+constexpr Fraction inch_m{127.0, 5000.0};
+constexpr Fraction foot_m{12.0 * inch_m.over, inch_m.under};
+constexpr Fraction square_inch_m2{inch_m.over * inch_m.over, inch_m.under* inch_m.under};
+constexpr Fraction square_foot_m2{144.0 * square_inch_m2.over, square_inch_m2.under};
+constexpr Fraction pound_kg{45359237.0, 1e8};
 constexpr double celsius_zero_K = 273.15;
-constexpr double fahrenheit_zero_K = 273.15 - 32.0 * 5.0 / 9.0;
-constexpr double degree_rad = std::numbers::pi / 180.0;
+constexpr double fahrenheit_zero_F = 459.67;  // 0 K lies this far below 0 F
+constexpr double day_s = 86400.0;
+constexpr double gregorian_year_s = 365.2425 * day_s;  // mean year: 97 leap days in 400 years
 using D = Dimension;
 
 constexpr std::array unit_table{
-    Unit{D::length, "mm", "mm", "mm", 1e-3},
-    Unit{D::length, "cm", "cm", "cm", 1e-2},
+    Unit{D::length, "mm", "mm", "mm", 1.0, 1e3},
+    Unit{D::length, "cm", "cm", "cm", 1.0, 1e2},
     Unit{D::length, "m", "m", "m", 1.0},
-    Unit{D::length, "um", "um", "µm", 1e-6},
-    Unit{D::length, "in", "in", "in", inch_m},
-    Unit{D::length, "ft", "ft", "ft", 12.0 * inch_m},
-    Unit{D::area, "cm2", "cm2", "cm²", 1e-4},
-    Unit{D::area, "mm2", "mm2", "mm²", 1e-6},
+    Unit{D::length, "um", "um", "µm", 1.0, 1e6},
+    Unit{D::length, "in", "in", "in", inch_m.over, inch_m.under},
+    Unit{D::length, "ft", "ft", "ft", foot_m.over, foot_m.under},
+    Unit{D::area, "cm2", "cm2", "cm²", 1.0, 1e4},
+    Unit{D::area, "mm2", "mm2", "mm²", 1.0, 1e6},
     Unit{D::area, "m2", "m2", "m²", 1.0},
-    Unit{D::area, "in2", "in2", "in²", inch_m * inch_m},
-    Unit{D::area, "ft2", "ft2", "ft²", 144.0 * inch_m * inch_m},
-    Unit{D::volume, "l", "l", "l", 1e-3},
-    Unit{D::volume, "ml", "ml", "ml", 1e-6},
+    Unit{D::area, "in2", "in2", "in²", square_inch_m2.over, square_inch_m2.under},
+    Unit{D::area, "ft2", "ft2", "ft²", square_foot_m2.over, square_foot_m2.under},
+    Unit{D::volume, "l", "l", "l", 1.0, 1e3},
+    Unit{D::volume, "ml", "ml", "ml", 1.0, 1e6},
     Unit{D::volume, "m3", "m3", "m³", 1.0},
-    Unit{D::mass, "g", "g", "g", 1e-3},
+    Unit{D::mass, "g", "g", "g", 1.0, 1e3},
     Unit{D::mass, "kg", "kg", "kg", 1.0},
-    Unit{D::mass, "lb", "lb", "lb", pound_kg},
-    Unit{D::mass, "oz", "oz", "oz", pound_kg / 16.0},
+    Unit{D::mass, "lb", "lb", "lb", pound_kg.over, pound_kg.under},
+    Unit{D::mass, "oz", "oz", "oz", pound_kg.over, 16.0 * pound_kg.under},
     Unit{D::duration, "s", "s", "s", 1.0},
     Unit{D::duration, "min", "min", "min", 60.0},
     Unit{D::duration, "h", "h", "h", 3600.0},
-    Unit{D::duration, "d", "d", "d", 86400.0},
-    Unit{D::duration, "wk", "wk", "wk", 604800.0},
-    // The Gregorian mean year: 365.2425 days, twelve months.
-    Unit{D::duration, "month", "month", "month", 365.2425 * 86400.0 / 12.0},
-    Unit{D::duration, "yr", "yr", "yr", 365.2425 * 86400.0},
-    Unit{D::temperature, "degC", "C", "°C", 1.0, celsius_zero_K},
-    Unit{D::temperature, "degF", "F", "°F", 5.0 / 9.0, fahrenheit_zero_K},
+    Unit{D::duration, "d", "d", "d", day_s},
+    Unit{D::duration, "wk", "wk", "wk", 7.0 * day_s},
+    Unit{D::duration, "month", "month", "month", gregorian_year_s, 12.0},
+    Unit{D::duration, "yr", "yr", "yr", gregorian_year_s},
+    Unit{D::temperature, "degC", "C", "°C", 1.0, 1.0, celsius_zero_K},
+    Unit{D::temperature, "degF", "F", "°F", 5.0, 9.0, fahrenheit_zero_F},
     Unit{D::temperature, "K", "K", "K", 1.0},
     Unit{D::temperature_difference, "K", "K", "K", 1.0},
     Unit{D::temperature_difference, "dC", "dC", "K", 1.0},
-    Unit{D::temperature_difference, "dF", "dF", "°F difference", 5.0 / 9.0},
-    Unit{D::angle, "deg", "deg", "°", degree_rad},
+    Unit{D::temperature_difference, "dF", "dF", "°F difference", 5.0, 9.0},
+    Unit{D::angle, "deg", "deg", "°", std::numbers::pi, 180.0},
     Unit{D::angle, "rad", "rad", "rad", 1.0},
     Unit{D::density, "kg/m3", "kg/m3", "kg/m³", 1.0},
     Unit{D::density, "g/cm3", "g/cm3", "g/cm³", 1e3},
-    Unit{D::areal_density, "g/m2", "g/m2", "g/m²", 1e-3},
+    Unit{D::areal_density, "g/m2", "g/m2", "g/m²", 1.0, 1e3},
     Unit{D::areal_density, "kg/m2", "kg/m2", "kg/m²", 1.0},
     Unit{D::conductivity, "W/mK", "W/mK", "W/(m·K)", 1.0},
     Unit{D::specific_heat, "J/kgK", "J/kgK", "J/(kg·K)", 1.0},
@@ -70,7 +79,7 @@ constexpr std::array unit_table{
     Unit{D::pressure, "Pa", "Pa", "Pa", 1.0},
     Unit{D::force, "N", "N", "N", 1.0},
     Unit{D::speed, "m/s", "m/s", "m/s", 1.0},
-    Unit{D::speed, "cm/s", "cm/s", "cm/s", 1e-2},
+    Unit{D::speed, "cm/s", "cm/s", "cm/s", 1.0, 1e2},
     Unit{D::molar_energy, "J/mol", "J/mol", "J/mol", 1.0},
     Unit{D::molar_energy, "kJ/mol", "kJ/mol", "kJ/mol", 1e3},
     Unit{D::rate, "1/s", "1/s", "1/s", 1.0},
@@ -96,31 +105,71 @@ constexpr std::array unit_table{
     Unit{D::money, "BRL", "BRL", "BRL", 1.0},
     Unit{D::money, "ZAR", "ZAR", "ZAR", 1.0},
     Unit{D::ratio, "1", "", "", 1.0},
-    Unit{D::ratio, "%", "%", "%", 1e-2},
+    Unit{D::ratio, "%", "%", "%", 1.0, 1e2},
 };
 
-struct Spelling {
-  std::string_view written;
+struct Spellings {
   std::string_view id;
+  std::string_view written;  // separated by '|'
 };
 
 // Further spellings people type; ids, ascii forms and symbols are accepted as they stand.
-constexpr std::array spellings{
-    Spelling{"\"", "in"},        Spelling{"″", "in"},          Spelling{"inch", "in"},
-    Spelling{"inches", "in"},    Spelling{"'", "ft"},          Spelling{"feet", "ft"},
-    Spelling{"μm", "um"},        Spelling{"sqcm", "cm2"},      Spelling{"sqin", "in2"},
-    Spelling{"cm^2", "cm2"},     Spelling{"mm^2", "mm2"},      Spelling{"in^2", "in2"},
-    Spelling{"m^2", "m2"},       Spelling{"L", "l"},           Spelling{"sec", "s"},
-    Spelling{"secs", "s"},       Spelling{"seconds", "s"},     Spelling{"second", "s"},
-    Spelling{"mins", "min"},     Spelling{"minute", "min"},    Spelling{"minutes", "min"},
-    Spelling{"hr", "h"},         Spelling{"hour", "h"},        Spelling{"hours", "h"},
-    Spelling{"day", "d"},        Spelling{"days", "d"},        Spelling{"week", "wk"},
-    Spelling{"weeks", "wk"},     Spelling{"months", "month"},  Spelling{"year", "yr"},
-    Spelling{"years", "yr"},     Spelling{"ºC", "degC"},       Spelling{"℃", "degC"},
-    Spelling{"ºF", "degF"},      Spelling{"℉", "degF"},        Spelling{"W/(m K)", "W/mK"},
-    Spelling{"W/(m2 K)", "W/m2K"}, Spelling{"W/m^2K", "W/m2K"}, Spelling{"lbs", "lb"},
-    Spelling{"degrees", "deg"},  Spelling{"percent", "%"},
+constexpr std::array further{
+    Spellings{"in", "\"|″|”|inch|inches"},
+    Spellings{"ft", "'|′|’|foot|feet"},
+    Spellings{"um", "μm"},
+    Spellings{"mm", "millimetre|millimetres|millimeter|millimeters"},
+    Spellings{"cm", "centimetre|centimetres|centimeter|centimeters"},
+    Spellings{"m", "metre|metres|meter|meters"},
+    Spellings{"cm2", "cm^2|sqcm|sq cm"},
+    Spellings{"mm2", "mm^2|sq mm"},
+    Spellings{"m2", "m^2|sq m"},
+    Spellings{"in2", "in^2|sqin|sq in"},
+    Spellings{"ft2", "ft^2|sq ft"},
+    Spellings{"l", "L|litre|litres|liter|liters"},
+    Spellings{"ml", "mL"},
+    Spellings{"m3", "m^3"},
+    Spellings{"g", "gram|grams"},
+    Spellings{"lb", "lbs"},
+    Spellings{"s", "sec|secs|second|seconds"},
+    Spellings{"min", "mins|minute|minutes"},
+    Spellings{"h", "hr|hrs|hour|hours"},
+    Spellings{"d", "day|days"},
+    Spellings{"wk", "week|weeks"},
+    Spellings{"month", "months"},
+    Spellings{"yr", "year|years"},
+    Spellings{"degC", "ºC|℃|deg C|degree C|degrees C"},
+    Spellings{"degF", "ºF|℉|deg F|degree F|degrees F"},
+    Spellings{"deg", "degree|degrees"},
+    Spellings{"kg/m3", "kg/m^3"},
+    Spellings{"g/cm3", "g/cm^3"},
+    Spellings{"g/m2", "g/m^2"},
+    Spellings{"kg/m2", "kg/m^2"},
+    Spellings{"W/mK", "W/(m K)|W/(mK)|W/m/K"},
+    Spellings{"J/kgK", "J/(kg K)|J/kg/K"},
+    Spellings{"kJ/kgK", "kJ/(kg K)"},
+    Spellings{"J/gK", "J/(g K)"},
+    Spellings{"W/m2K", "W/(m2 K)|W/(m2K)|W/m2/K|W/m^2K|W/m²K"},
+    Spellings{"1/s", "/s"},
+    Spellings{"1/K", "/K"},
+    Spellings{"K2", "K^2"},
+    Spellings{"W/m3", "W/m^3"},
+    Spellings{"m2/s", "m^2/s"},
+    Spellings{"%", "percent"},
 };
+
+/// Calls `visit(spelling, id)` for each of them.
+template <class Visit>
+void for_each_further_spelling(Visit visit) {
+  for (const Spellings& row : further) {
+    std::string_view rest = row.written;
+    while (!rest.empty()) {
+      const std::size_t end = std::min(rest.find('|'), rest.size());
+      visit(rest.substr(0, end), row.id);
+      rest.remove_prefix(std::min(end + 1, rest.size()));
+    }
+  }
+}
 
 struct Row {
   Dimension dimension;
@@ -128,16 +177,17 @@ struct Row {
   PhysicalBounds bounds;
 };
 
-// Far wider than any bench figure: these catch slips of unit, while library fields set their own, narrower bounds.
+// Far wider than any bench figure: these catch slips of unit, while library fields set their own, narrower
+// bounds.
 constexpr std::array rows{
     Row{D::length, "length", {0.0, 100.0, false}},
     Row{D::area, "area", {0.0, 1e3, false}},
     Row{D::volume, "volume", {0.0, 10.0, false}},
     Row{D::mass, "mass", {0.0, 1e4, false}},
     Row{D::duration, "time", {0.0, 1e10, false}},
-    // Ice to the point where every sheet of this kind has decomposed or burns.
-    Row{D::temperature, "temperature", {celsius_zero_K - 60.0, celsius_zero_K + 300.0, false}},
-    Row{D::temperature_difference, "temperature difference", {-500.0, 500.0, false}},
+    // Colder than any transport of sheets, to where every sheet of this kind has decomposed or burns.
+    Row{D::temperature, "temperature", {celsius_zero_K - 100.0, celsius_zero_K + 300.0, false}},
+    Row{D::temperature_difference, "temperature difference", {-500.0, 1e5, false}},
     Row{D::angle, "angle", {-20.0, 20.0, false}},
     Row{D::density, "density", {0.0, 25e3, true}},
     Row{D::areal_density, "mass per area", {0.0, 100.0, false}},
@@ -159,7 +209,9 @@ constexpr std::array rows{
     Row{D::ratio, "ratio", {-1e9, 1e9, false}},
 };
 
-const Row& row(Dimension dimension) { return rows.at(static_cast<std::size_t>(dimension)); }
+const Row& row(Dimension dimension) {
+  return rows.at(static_cast<std::size_t>(dimension));
+}
 
 constexpr bool rows_stand_in_enum_order() {
   for (std::size_t i = 0; i < rows.size(); ++i)
@@ -170,8 +222,21 @@ static_assert(rows_stand_in_enum_order());
 
 }  // namespace
 
-std::string_view dimension_word(Dimension dimension) { return row(dimension).word; }
-PhysicalBounds physical_bounds(Dimension dimension) { return row(dimension).bounds; }
+std::string_view dimension_word(Dimension dimension) {
+  return row(dimension).word;
+}
+PhysicalBounds physical_bounds(Dimension dimension) {
+  return row(dimension).bounds;
+}
+
+const std::vector<Dimension>& all_dimensions() {
+  static const std::vector<Dimension> dimensions = [] {
+    std::vector<Dimension> all;
+    for (const Row& each : rows) all.push_back(each.dimension);
+    return all;
+  }();
+  return dimensions;
+}
 
 std::vector<const Unit*> units_of(Dimension dimension) {
   std::vector<const Unit*> found;
@@ -181,26 +246,57 @@ std::vector<const Unit*> units_of(Dimension dimension) {
 }
 
 const Unit* find_unit(Dimension dimension, std::string_view spelling) {
-  for (const Spelling& known : spellings)
-    if (known.written == spelling) spelling = known.id;
+  std::string_view id = spelling;
+  for_each_further_spelling([&](std::string_view written, std::string_view meant) {
+    if (written == spelling) id = meant;
+  });
   for (const Unit& candidate : unit_table) {
     if (candidate.dimension != dimension) continue;
-    const bool named = candidate.id == spelling || candidate.symbol == spelling || candidate.ascii == spelling;
-    if (named && !spelling.empty()) return &candidate;
+    const bool named = candidate.id == id || candidate.symbol == id || candidate.ascii == id;
+    if (named && !id.empty()) return &candidate;
   }
   return nullptr;
 }
 
+std::vector<std::string> spellings_of(Dimension dimension) {
+  std::vector<std::string> all;
+  for (const Unit* unit : units_of(dimension))
+    for (const std::string_view form : {unit->id, unit->ascii, unit->symbol})
+      if (!form.empty() && std::find(all.begin(), all.end(), form) == all.end()) all.emplace_back(form);
+  for_each_further_spelling([&](std::string_view written, std::string_view id) {
+    if (find_unit(dimension, id) != nullptr) all.emplace_back(written);
+  });
+  return all;
+}
+
 namespace units {
-const Unit& millimetre() { return *find_unit(D::length, "mm"); }
-const Unit& square_centimetre() { return *find_unit(D::area, "cm2"); }
-const Unit& gram() { return *find_unit(D::mass, "g"); }
-const Unit& second() { return *find_unit(D::duration, "s"); }
-const Unit& celsius() { return *find_unit(D::temperature, "degC"); }
-const Unit& kelvin_difference() { return *find_unit(D::temperature_difference, "K"); }
-const Unit& newton() { return *find_unit(D::force, "N"); }
-const Unit& one() { return *find_unit(D::ratio, "1"); }
-const Unit& percent() { return *find_unit(D::ratio, "%"); }
+const Unit& millimetre() {
+  return *find_unit(D::length, "mm");
+}
+const Unit& square_centimetre() {
+  return *find_unit(D::area, "cm2");
+}
+const Unit& gram() {
+  return *find_unit(D::mass, "g");
+}
+const Unit& second() {
+  return *find_unit(D::duration, "s");
+}
+const Unit& celsius() {
+  return *find_unit(D::temperature, "degC");
+}
+const Unit& kelvin_difference() {
+  return *find_unit(D::temperature_difference, "K");
+}
+const Unit& newton() {
+  return *find_unit(D::force, "N");
+}
+const Unit& one() {
+  return *find_unit(D::ratio, "1");
+}
+const Unit& percent() {
+  return *find_unit(D::ratio, "%");
+}
 }  // namespace units
 
 std::string unit_list(Dimension dimension) {

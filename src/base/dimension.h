@@ -39,17 +39,21 @@ enum class Dimension {
   ratio,                   // 1
 };
 
-/// One way to write a quantity: si = written * factor + offset.
+/// One way to write a quantity: si = (written + shift) * multiplier / divisor. Both are whole numbers
+/// wherever the definition allows, so that "1 1/2 in" is 0.0381 m to the last bit and not one bit beside it.
 struct Unit {
   Dimension dimension;
   std::string_view id;      ///< in files and JSON, e.g. "degC"
   std::string_view ascii;   ///< in terminal text, e.g. "C"
   std::string_view symbol;  ///< in HTML and drawings, e.g. "°C"
-  double factor;
-  double offset = 0.0;
+  double multiplier = 1.0;
+  double divisor = 1.0;
+  double shift = 0.0;  ///< in this unit; not zero only for temperature scales
 
-  [[nodiscard]] double to_si(double written) const { return written * factor + offset; }
-  [[nodiscard]] double from_si(double si) const { return (si - offset) / factor; }
+  [[nodiscard]] double to_si(double written) const { return (written + shift) * multiplier / divisor; }
+  [[nodiscard]] double from_si(double si) const { return si * divisor / multiplier - shift; }
+  /// SI units in one of this unit.
+  [[nodiscard]] double size_si() const { return multiplier / divisor; }
 };
 
 /// Bounds that nothing at this bench can leave, SI. `positive` excludes zero too.
@@ -62,11 +66,17 @@ struct PhysicalBounds {
 std::string_view dimension_word(Dimension dimension);
 PhysicalBounds physical_bounds(Dimension dimension);
 
+/// Every kind, in the order of the enumeration.
+const std::vector<Dimension>& all_dimensions();
+
 /// Units of a kind, the preferred one first.
 std::vector<const Unit*> units_of(Dimension dimension);
 
 /// Any accepted spelling ("mm", "degC", "°C", "in2", "\""); nullptr if unknown for that kind.
 const Unit* find_unit(Dimension dimension, std::string_view spelling);
+
+/// All that `find_unit` accepts for a kind.
+std::vector<std::string> spellings_of(Dimension dimension);
 
 /// The units results are stated in (the JSON contract fixes them).
 namespace units {

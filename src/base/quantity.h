@@ -17,19 +17,13 @@ struct Quantity {
   double si = 0.0;
 
   friend constexpr auto operator<=>(Quantity, Quantity) = default;
-  friend constexpr Quantity operator+(Quantity a, Quantity b)
-    requires(D != Dimension::temperature)
-  {
+  friend constexpr Quantity operator+(Quantity a, Quantity b) requires(D != Dimension::temperature) {
     return {a.si + b.si};
   }
-  friend constexpr Quantity operator-(Quantity a, Quantity b)
-    requires(D != Dimension::temperature)
-  {
+  friend constexpr Quantity operator-(Quantity a, Quantity b) requires(D != Dimension::temperature) {
     return {a.si - b.si};
   }
-  friend constexpr Quantity operator*(double factor, Quantity a)
-    requires(D != Dimension::temperature)
-  {
+  friend constexpr Quantity operator*(double factor, Quantity a) requires(D != Dimension::temperature) {
     return {factor * a.si};
   }
 };
@@ -40,9 +34,15 @@ using Duration = Quantity<Dimension::duration>;
 using Temperature = Quantity<Dimension::temperature>;
 using TemperatureDifference = Quantity<Dimension::temperature_difference>;
 
-constexpr TemperatureDifference operator-(Temperature a, Temperature b) { return {a.si - b.si}; }
-constexpr Temperature operator+(Temperature a, TemperatureDifference b) { return {a.si + b.si}; }
-constexpr Temperature operator-(Temperature a, TemperatureDifference b) { return {a.si - b.si}; }
+constexpr TemperatureDifference operator-(Temperature a, Temperature b) {
+  return {a.si - b.si};
+}
+constexpr Temperature operator+(Temperature a, TemperatureDifference b) {
+  return {a.si + b.si};
+}
+constexpr Temperature operator-(Temperature a, TemperatureDifference b) {
+  return {a.si - b.si};
+}
 
 /// A quantity read from text: its SI value and the unit it was written in (the last one of "2 min 30 s").
 struct Written {
@@ -52,7 +52,8 @@ struct Written {
 
 /// Parses text of a known kind. Decimal points only; fractions, mixed numbers and vulgar fractions are fine.
 /// Throws a Failure (Trouble::data) that says what was seen and shows a form that would be accepted: no unit,
-/// unknown unit, decimal comma, no number, zero denominator, or outside `physical_bounds(dimension)`.
+/// unknown unit, decimal comma, no number, zero denominator, or outside `physical_bounds(dimension)`; and
+/// whatever has two readings ("3 2 mm", "1 9/8 in", "2 min 90 s"). Only a ratio may stand without a unit.
 Written parse_quantity(std::string_view text, Dimension dimension);
 
 template <Dimension D>
@@ -67,7 +68,14 @@ struct WrittenSize {
 };
 WrittenSize parse_size(std::string_view text);
 
-/// Digits that read back to exactly the same number, then the unit: for files and round trips.
+/// Digits that read back to exactly the same SI value, then the unit: for files and round trips. The unit is
+/// the one without a factor where `unit` has no number for exactly this value.
 std::string write_exact(double si, const Unit& unit);
+
+/// A bound typed in another unit, or added up from parts, differs in the last digits: how much of that is no
+/// trespass.
+constexpr double rounding_slack(double bound_si) {
+  return 1e-12 * (bound_si < 0.0 ? -bound_si : bound_si);
+}
 
 }  // namespace warmsheet

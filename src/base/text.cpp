@@ -8,7 +8,35 @@
 namespace warmsheet {
 namespace {
 
-bool continues_character(char c) { return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U; }
+bool continues_character(char c) {
+  return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U;
+}
+
+/// Bytes of the first character: 1 for a byte that starts no well-formed UTF-8 sequence (RFC 3629, section
+/// 4).
+std::size_t character_length(std::string_view text) {
+  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
+  const unsigned char lead = byte(0);
+  const std::size_t length = lead < 0xC2 ? 1 : lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : lead < 0xF5 ? 4 : 1;
+  if (length > text.size()) return 1;
+  for (std::size_t i = 1; i < length; ++i)
+    if (!continues_character(text[i])) return 1;
+  const bool overlong = (lead == 0xE0 && byte(1) < 0xA0) || (lead == 0xF0 && byte(1) < 0x90);
+  const bool surrogate = lead == 0xED && byte(1) >= 0xA0;
+  const bool beyond = lead == 0xF4 && byte(1) >= 0x90;
+  return overlong || surrogate || beyond ? 1 : length;
+}
+
+/// False for C0 and C1 controls, broken bytes, and the signs that turn the writing direction.
+bool may_be_echoed(std::string_view character) {
+  const auto lead = static_cast<unsigned char>(character.front());
+  if (character.size() == 1) return lead >= 0x20 && lead < 0x7F;
+  if (character.size() == 2) return character >= "\u00a0";
+  const bool turns = character == "\u200e" || character == "\u200f" ||
+                     (character >= "\u202a" && character <= "\u202e") ||
+                     (character >= "\u2066" && character <= "\u2069");
+  return character.size() != 3 || !turns;
+}
 
 /// Edits (insert, delete, replace, swap of neighbours) between two words: optimal string alignment distance.
 std::size_t edits(std::string_view a, std::string_view b) {
@@ -37,15 +65,21 @@ std::string_view trim(std::string_view text) {
 std::string clip(std::string_view text, std::size_t most) {
   std::string shown;
   std::size_t count = 0;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    if (!continues_character(text[i]) && ++count > most) return shown + "...";
-    shown += static_cast<unsigned char>(text[i]) < 0x20 || text[i] == 0x7f ? '?' : text[i];
+  while (!text.empty()) {
+    if (++count > most) return shown + "...";
+    const std::string_view character = text.substr(0, character_length(text));
+    if (may_be_echoed(character))
+      shown += character;
+    else
+      shown += '?';
+    text.remove_prefix(character.size());
   }
   return shown;
 }
 
 std::size_t columns(std::string_view utf8) {
-  return static_cast<std::size_t>(std::count_if(utf8.begin(), utf8.end(), [](char c) { return !continues_character(c); }));
+  return static_cast<std::size_t>(
+      std::count_if(utf8.begin(), utf8.end(), [](char c) { return !continues_character(c); }));
 }
 
 std::vector<std::string> wrap(std::string_view text, std::size_t width) {
@@ -62,10 +96,22 @@ std::vector<std::string> wrap(std::string_view text, std::size_t width) {
   return lines;
 }
 
+std::string with_article(std::string_view word) {
+  const bool vowel = !word.empty() && std::string_view("aeiou").find(word.front()) != std::string_view::npos;
+  return (vowel ? "an " : "a ") + std::string(word);
+}
+
+std::string lower_case(std::string_view text) {
+  std::string lower(text);
+  for (char& c : lower)
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  return lower;
+}
+
 std::string join(const std::vector<std::string>& parts, std::string_view separator) {
   std::string joined;
   for (const std::string& part : parts) {
-    if (!joined.empty()) joined += separator;
+    if (&part != &parts.front()) joined += separator;
     joined += part;
   }
   return joined;

@@ -8,11 +8,15 @@
 
 namespace warmsheet {
 
-constexpr bool is_digit(char c) { return c >= '0' && c <= '9'; }
+constexpr bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
 
 std::string_view trim(std::string_view text);
 
-/// At most `most` columns, "..." where text was cut; control characters become '?'. For echoing what was seen.
+/// At most `most` columns, "..." where text was cut. What could steer a terminal or break a document (control
+/// characters, bytes that are no UTF-8, signs that turn the writing direction) becomes '?'. For echoing what
+/// was seen.
 std::string clip(std::string_view text, std::size_t most);
 
 /// Columns of UTF-8 text on a terminal (every character of this program's texts is one column wide).
@@ -20,6 +24,12 @@ std::size_t columns(std::string_view utf8);
 
 /// Lines of at most `width` columns, broken at spaces; a longer word stands alone on its line.
 std::vector<std::string> wrap(std::string_view text, std::size_t width);
+
+/// "a length", "an area".
+std::string with_article(std::string_view word);
+
+/// ASCII letters only: for comparing units and keys, not prose.
+std::string lower_case(std::string_view text);
 
 std::string join(const std::vector<std::string>& parts, std::string_view separator);
 
