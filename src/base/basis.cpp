@@ -22,13 +22,21 @@ constexpr std::array<Row, 6> rows{{
     {Basis::entered, "entered", 'E', "typed by you for this run"},
 }};
 
-const Row& row(Basis basis) { return rows.at(static_cast<std::size_t>(basis)); }
+const Row& row(Basis basis) {
+  return rows.at(static_cast<std::size_t>(basis));
+}
 
 }  // namespace
 
-std::string_view basis_word(Basis basis) { return row(basis).word; }
-char basis_mark(Basis basis) { return row(basis).mark; }
-std::string_view basis_meaning(Basis basis) { return row(basis).meaning; }
+std::string_view basis_word(Basis basis) {
+  return row(basis).word;
+}
+char basis_mark(Basis basis) {
+  return row(basis).mark;
+}
+std::string_view basis_meaning(Basis basis) {
+  return row(basis).meaning;
+}
 
 std::optional<Basis> basis_from_word(std::string_view word) {
   for (const Row& candidate : rows)

@@ -220,6 +220,15 @@ constexpr bool rows_stand_in_enum_order() {
 }
 static_assert(rows_stand_in_enum_order());
 
+const Unit* unit_named(Dimension dimension, std::string_view name) {
+  if (name.empty()) return nullptr;
+  for (const Unit& candidate : unit_table)
+    if (candidate.dimension == dimension &&
+        (candidate.id == name || candidate.symbol == name || candidate.ascii == name))
+      return &candidate;
+  return nullptr;
+}
+
 }  // namespace
 
 std::string_view dimension_word(Dimension dimension) {
@@ -246,16 +255,13 @@ std::vector<const Unit*> units_of(Dimension dimension) {
 }
 
 const Unit* find_unit(Dimension dimension, std::string_view spelling) {
-  std::string_view id = spelling;
+  // Files write ids, so the longer list of further spellings is searched only when none fits.
+  if (const Unit* unit = unit_named(dimension, spelling)) return unit;
+  std::string_view id;
   for_each_further_spelling([&](std::string_view written, std::string_view meant) {
     if (written == spelling) id = meant;
   });
-  for (const Unit& candidate : unit_table) {
-    if (candidate.dimension != dimension) continue;
-    const bool named = candidate.id == id || candidate.symbol == id || candidate.ascii == id;
-    if (named && !id.empty()) return &candidate;
-  }
-  return nullptr;
+  return unit_named(dimension, id);
 }
 
 std::vector<std::string> spellings_of(Dimension dimension) {

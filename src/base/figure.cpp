@@ -37,14 +37,16 @@ Basis weakest(const std::vector<Figure>& figures) {
 Figure Figure::stated(std::string name, Range si, const Unit& unit, Origin origin) {
   require_sound(name, si);
   const Basis basis = origin.basis;
-  return Figure(std::make_shared<const Node>(Node{std::move(name), si, &unit, basis, std::move(origin), {}, {}}));
+  return Figure(
+      std::make_shared<const Node>(Node{std::move(name), si, &unit, basis, std::move(origin), {}, {}}));
 }
 
 Figure Figure::entered(std::string name, Range si, const Unit& unit, Place place) {
   return stated(std::move(name), si, unit, Origin{.basis = Basis::entered, .place = std::move(place)});
 }
 
-Figure Figure::derived(std::string name, Range si, const Unit& unit, std::string how, std::vector<Figure> rests_on) {
+Figure Figure::derived(std::string name, Range si, const Unit& unit, std::string how,
+                       std::vector<Figure> rests_on) {
   require_sound(name, si);
   if (rests_on.empty()) throw std::logic_error("derived figure " + name + " rests on nothing");
   const Basis basis = weakest(rests_on);
@@ -52,20 +54,48 @@ Figure Figure::derived(std::string name, Range si, const Unit& unit, std::string
       Node{std::move(name), si, &unit, basis, std::nullopt, std::move(how), std::move(rests_on)}));
 }
 
-const std::string& Figure::name() const { return node_->name; }
-double Figure::si() const { return node_->range.value; }
-double Figure::low_si() const { return node_->range.low; }
-double Figure::high_si() const { return node_->range.high; }
-Range Figure::range_si() const { return node_->range; }
-double Figure::value() const { return unit().from_si(si()); }
-double Figure::low() const { return unit().from_si(low_si()); }
-double Figure::high() const { return unit().from_si(high_si()); }
-bool Figure::has_range() const { return low_si() < high_si(); }
-const Unit& Figure::unit() const { return *node_->unit; }
-Basis Figure::basis() const { return node_->basis; }
-const std::optional<Origin>& Figure::origin() const { return node_->origin; }
-const std::string& Figure::how() const { return node_->how; }
-const std::vector<Figure>& Figure::rests_on() const { return node_->rests_on; }
+const std::string& Figure::name() const {
+  return node_->name;
+}
+double Figure::si() const {
+  return node_->range.value;
+}
+double Figure::low_si() const {
+  return node_->range.low;
+}
+double Figure::high_si() const {
+  return node_->range.high;
+}
+Range Figure::range_si() const {
+  return node_->range;
+}
+double Figure::value() const {
+  return unit().from_si(si());
+}
+double Figure::low() const {
+  return unit().from_si(low_si());
+}
+double Figure::high() const {
+  return unit().from_si(high_si());
+}
+bool Figure::has_range() const {
+  return low_si() < high_si();
+}
+const Unit& Figure::unit() const {
+  return *node_->unit;
+}
+Basis Figure::basis() const {
+  return node_->basis;
+}
+const std::optional<Origin>& Figure::origin() const {
+  return node_->origin;
+}
+const std::string& Figure::how() const {
+  return node_->how;
+}
+const std::vector<Figure>& Figure::rests_on() const {
+  return node_->rests_on;
+}
 
 std::vector<Figure> Figure::leaves() const {
   std::vector<Figure> found;
@@ -81,7 +111,9 @@ std::vector<Figure> Figure::leaves() const {
   std::sort(found.begin(), found.end(), [](const Figure& a, const Figure& b) {
     return std::pair(a.basis(), a.name()) < std::pair(b.basis(), b.name());
   });
-  const auto same_entry = [](const Figure& a, const Figure& b) { return a.name() == b.name() && a.si() == b.si(); };
+  const auto same_entry = [](const Figure& a, const Figure& b) {
+    return a.name() == b.name() && a.si() == b.si();
+  };
   found.erase(std::unique(found.begin(), found.end(), same_entry), found.end());
   return found;
 }

@@ -17,14 +17,18 @@ namespace {
 
 namespace fs = std::filesystem;
 
-std::string reason() { return std::generic_category().message(errno); }
+std::string reason() {
+  return std::generic_category().message(errno);
+}
 
 [[noreturn]] void refuse_reading(const fs::path& path, std::string message, std::string hint = {}) {
   throw Failure({Trouble::data, {path.string(), 0, 0}, std::move(message), std::move(hint)});
 }
 
 [[noreturn]] void refuse_writing(const fs::path& path, std::string message) {
-  throw Failure({Trouble::write, {path.string(), 0, 0}, std::move(message),
+  throw Failure({Trouble::write,
+                 {path.string(), 0, 0},
+                 std::move(message),
                  "nothing was changed there; name a folder that exists and that you may write to"});
 }
 

@@ -10,7 +10,8 @@ namespace warmsheet {
 
 Label::Label(std::string text) : text_(std::move(text)) {
   // A label made of digits alone would read as a figure without a basis.
-  const bool reads_as_number = !text_.empty() && text_.find_first_not_of("0123456789.,-+ ") == std::string::npos;
+  const bool reads_as_number =
+      !text_.empty() && text_.find_first_not_of("0123456789.,-+ ") == std::string::npos;
   if (reads_as_number) text_ = "\"" + text_ + "\"";
 }
 

@@ -52,9 +52,7 @@ class Phrase {
 
   Phrase() = default;
   Phrase(Literal literal) { add(std::string(literal.text())); }  // NOLINT: a literal is a phrase
-  template <std::size_t N>
-  Phrase(const char (&text)[N]) = delete;  // NOLINT: say("...") checks at compile time that it is a literal
-  Phrase(const Label& label) { add(label.text()); }  // NOLINT: a label is a phrase
+  Phrase(const Label& label) { add(label.text()); }                  // NOLINT: a label is a phrase
   Phrase(Figure figure) { parts_.emplace_back(std::move(figure)); }  // NOLINT: a figure is a phrase
 
   [[nodiscard]] const std::vector<Part>& parts() const { return parts_; }
@@ -71,8 +69,8 @@ class Phrase {
 
 /// What may fill a "{}" of `say`.
 template <class T>
-concept Sayable = std::same_as<std::remove_cvref_t<T>, Figure> || std::same_as<std::remove_cvref_t<T>, Label> ||
-                  std::same_as<std::remove_cvref_t<T>, Phrase>;
+concept Sayable = std::same_as<std::remove_cvref_t<T>, Figure> ||
+    std::same_as<std::remove_cvref_t<T>, Label> || std::same_as<std::remove_cvref_t<T>, Phrase>;
 
 /// "Heat for {} at {}." with one argument for each "{}"; throws std::logic_error if the counts differ.
 template <Sayable... Arguments>

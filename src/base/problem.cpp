@@ -9,10 +9,14 @@ namespace warmsheet {
 
 int exit_code(Trouble trouble) {
   switch (trouble) {
-    case Trouble::no_answer: return 1;
-    case Trouble::usage: return 2;
-    case Trouble::data: return 3;
-    case Trouble::write: return 4;
+    case Trouble::no_answer:
+      return 1;
+    case Trouble::usage:
+      return 2;
+    case Trouble::data:
+      return 3;
+    case Trouble::write:
+      return 4;
   }
   return 3;
 }

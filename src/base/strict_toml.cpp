@@ -29,12 +29,14 @@ const std::string* id_of(const Value& entry) {
 }
 
 bool entries_have_ids(const Array& array) {
-  return !array.empty() && std::all_of(array.begin(), array.end(), [](const Value& v) { return id_of(v) != nullptr; });
+  return !array.empty() &&
+         std::all_of(array.begin(), array.end(), [](const Value& v) { return id_of(v) != nullptr; });
 }
 
 void lay_array_over(Array& base, const Array& over) {
   for (const Value& entry : over) {
-    const auto same = std::find_if(base.begin(), base.end(), [&](const Value& v) { return *id_of(v) == *id_of(entry); });
+    const auto same =
+        std::find_if(base.begin(), base.end(), [&](const Value& v) { return *id_of(v) == *id_of(entry); });
     if (same == base.end())
       base.push_back(entry);
     else
@@ -42,12 +44,15 @@ void lay_array_over(Array& base, const Array& over) {
   }
 }
 
-bool states_a_figure(const Table& table) { return table.contains("value") || table.contains("unknown"); }
+bool states_a_figure(const Table& table) {
+  return table.contains("value") || table.contains("unknown");
+}
 
 }  // namespace
 
 std::string_view Value::kind() const {
-  static constexpr std::string_view kinds[] = {"a text", "a whole number", "a number", "true or false", "a list", "a table"};
+  static constexpr std::string_view kinds[] = {"a text",        "a whole number", "a number",
+                                               "true or false", "a list",         "a table"};
   return kinds[data.index()];
 }
 
@@ -63,7 +68,8 @@ void lay_over(Value& base, const Value& over) {
   }
   auto* base_array = std::get_if<Array>(&base.data);
   const Array* over_array = over.array();
-  if (base_array != nullptr && over_array != nullptr && entries_have_ids(*base_array) && entries_have_ids(*over_array))
+  if (base_array != nullptr && over_array != nullptr && entries_have_ids(*base_array) &&
+      entries_have_ids(*over_array))
     return lay_array_over(*base_array, *over_array);
   base = over;
 }
@@ -93,7 +99,8 @@ void Reader::read_stated() {
     const auto known = basis_from_word(*basis);
     std::vector<std::string> words;
     for (const Basis each : all_bases()) words.emplace_back(basis_word(each));
-    if (!known) problem("basis", fmt::format("\"{}\" is no basis", clip(*basis, 30)), "allowed: " + join(words, ", "));
+    if (!known)
+      problem("basis", fmt::format("\"{}\" is no basis", clip(*basis, 30)), "allowed: " + join(words, ", "));
     // A table that names a basis starts afresh: a source above it does not speak for it.
     stated_ = Stated{.basis = known, .source = {}, .where = {}};
   }
@@ -135,7 +142,8 @@ Place Reader::place_of(std::string_view key) const {
 
 void Reader::problem(std::string_view key, std::string message, std::string hint) {
   const std::string name = key.empty() ? path_ : named(key);
-  problems_->add(place_of(key), name.empty() ? std::move(message) : fmt::format("{}: {}", name, message), std::move(hint));
+  problems_->add(place_of(key), name.empty() ? std::move(message) : fmt::format("{}: {}", name, message),
+                 std::move(hint));
 }
 
 const Value* Reader::find(std::string_view key) {
@@ -163,7 +171,8 @@ void Reader::report_unknown_keys() {
       if (!table->contains(name)) usable.push_back(name);
     std::string near = nearest(key, usable);
     if (near.empty()) near = nearest(key, known);
-    problem(key, "unknown key", near.empty() ? "known keys: " + join(known, ", ") : fmt::format("did you mean {}?", near));
+    problem(key, "unknown key",
+            near.empty() ? "known keys: " + join(known, ", ") : fmt::format("did you mean {}?", near));
   }
 }
 
@@ -233,11 +242,13 @@ std::optional<double> Reader::number_if(std::string_view key) {
 
 std::optional<Origin> Reader::origin_at(const Place& place, std::string_view key) {
   if (!stated_.basis) {
-    problem(key, "the basis is missing", "state basis = \"handbook\", \"practice\", \"memory\" or \"demo\"; see materials/README.md");
+    problem(key, "the basis is missing",
+            "state basis = \"handbook\", \"practice\", \"memory\" or \"demo\"; see materials/README.md");
     return std::nullopt;
   }
   if (*stated_.basis == Basis::handbook && stated_.source.empty()) {
-    problem(key, "basis \"handbook\" needs a source", "add source = \"KEY\" with a key of sources.toml, or call it \"memory\"");
+    problem(key, "basis \"handbook\" needs a source",
+            "add source = \"KEY\" with a key of sources.toml, or call it \"memory\"");
     return std::nullopt;
   }
   return Origin{*stated_.basis, stated_.source, stated_.where, stated_.second_hand, place};
@@ -247,8 +258,8 @@ Origin Reader::origin() {
   return origin_at(place(), "").value_or(Origin{.basis = Basis::demo, .place = place()});
 }
 
-std::optional<Written> Reader::written(const Reader& at, std::string_view key, const Value& value, const Unit* unit,
-                                       Dimension dimension) const {
+std::optional<Written> Reader::written(const Reader& at, std::string_view key, const Value& value,
+                                       const Unit* unit, Dimension dimension) const {
   const auto report = [&](std::string message, std::string hint) {
     const std::string name = at.named(key);
     at.problems_->add(value.place, fmt::format("{}: {}", name, message), std::move(hint));
@@ -273,13 +284,15 @@ std::optional<Figure> Reader::read_plain(std::string_view key, const Value& valu
   return Figure::stated(named(key), Range::exactly(seen->si), *seen->unit, *origin);
 }
 
-std::optional<Figure> Reader::read_figure_table(std::string_view key, const Value& value, Dimension dimension) {
+std::optional<Figure> Reader::read_figure_table(std::string_view key, const Value& value,
+                                                Dimension dimension) {
   Reader inner(value, named(key), *problems_, stated_);
   const Unit* unit = nullptr;
   if (const auto word = inner.text_if("unit")) {
     unit = find_unit(dimension, *word);
     if (unit == nullptr) {
-      inner.problem("unit", fmt::format("\"{}\" is no unit of {}", clip(*word, 20), dimension_word(dimension)),
+      inner.problem("unit",
+                    fmt::format("\"{}\" is no unit of {}", clip(*word, 20), dimension_word(dimension)),
                     "units: " + unit_list(dimension));
       inner.find("value");
       inner.find("low");
@@ -301,22 +314,27 @@ std::optional<Figure> Reader::read_figure_table(std::string_view key, const Valu
     inner.problem("value", "low, value and high are not in order");
     return std::nullopt;
   }
-  return Figure::stated(inner.path_, {at_middle->si, at_low->si, at_high->si}, unit != nullptr ? *unit : *at_middle->unit,
-                        *origin);
+  return Figure::stated(inner.path_, {at_middle->si, at_low->si, at_high->si},
+                        unit != nullptr ? *unit : *at_middle->unit, *origin);
 }
 
 std::optional<Figure> Reader::read_figure(std::string_view key, const Value& value, Dimension dimension) {
-  return value.table() != nullptr ? read_figure_table(key, value, dimension) : read_plain(key, value, dimension);
+  return value.table() != nullptr ? read_figure_table(key, value, dimension)
+                                  : read_plain(key, value, dimension);
 }
 
 void Reader::check_limits(std::string_view key, const Figure& figure, std::optional<Limits> limits) {
   if (!limits || (figure.low_si() >= limits->low && figure.high_si() <= limits->high)) return;
   const Unit& unit = figure.unit();
-  problem(key, fmt::format("{:g} {} is outside the limits of this field", figure.low_si() < limits->low ? figure.low() : figure.high(), unit.ascii),
-          fmt::format("allowed: {:g} to {:g} {}", unit.from_si(limits->low), unit.from_si(limits->high), unit.ascii));
+  problem(key,
+          fmt::format("{:g} {} is outside the limits of this field",
+                      figure.low_si() < limits->low ? figure.low() : figure.high(), unit.ascii),
+          fmt::format("allowed: {:g} to {:g} {}", unit.from_si(limits->low), unit.from_si(limits->high),
+                      unit.ascii));
 }
 
-std::optional<Figure> Reader::figure_if(std::string_view key, Dimension dimension, std::optional<Limits> limits) {
+std::optional<Figure> Reader::figure_if(std::string_view key, Dimension dimension,
+                                        std::optional<Limits> limits) {
   const Value* value = find(key);
   if (value == nullptr) return std::nullopt;
   auto figure = read_figure(key, *value, dimension);
@@ -325,11 +343,13 @@ std::optional<Figure> Reader::figure_if(std::string_view key, Dimension dimensio
 }
 
 Figure Reader::figure(std::string_view key, Dimension dimension, std::optional<Limits> limits) {
+  if (find(key) == nullptr)
+    find_or_report(key, fmt::format("a {}", dimension_word(dimension)));
+  else if (auto figure = figure_if(key, dimension, limits))
+    return std::move(*figure);
   // Only stands in until the collected problems are thrown; demo is the weakest basis there is.
-  const Figure stand_in = Figure::stated(named(key), Range::exactly(1.0),
-                                         *units_of(dimension).front(), Origin{.basis = Basis::demo});
-  if (find_or_report(key, fmt::format("a {}", dimension_word(dimension))) == nullptr) return stand_in;
-  return figure_if(key, dimension, limits).value_or(stand_in);
+  return Figure::stated(named(key), Range::exactly(1.0), *units_of(dimension).front(),
+                        Origin{.basis = Basis::demo});
 }
 
 Finding Reader::finding(std::string_view key, Dimension dimension, std::optional<Limits> limits) {
@@ -364,7 +384,9 @@ std::vector<Reader> Reader::tables(std::string_view key) {
   std::vector<Reader> readers;
   if (value == nullptr) return readers;
   const Array* array = value->array();
-  const bool all_tables = array != nullptr && std::all_of(array->begin(), array->end(), [](const Value& v) { return v.table() != nullptr; });
+  const bool all_tables = array != nullptr && std::all_of(array->begin(), array->end(), [](const Value& v) {
+                            return v.table() != nullptr;
+                          });
   if (!all_tables) {
     problem(key, fmt::format("expected tables [[{}]], saw {}", key, value->kind()));
     return readers;
@@ -374,11 +396,14 @@ std::vector<Reader> Reader::tables(std::string_view key) {
     const Value& entry = (*array)[i];
     const std::string* id = id_of(entry);
     const std::string name = id != nullptr ? *id : std::to_string(i + 1);
-    readers.push_back(Reader(entry, fmt::format("{}{}{}.{}", path_, path_.empty() ? "" : ".", key, name), *problems_, stated_));
+    readers.push_back(Reader(entry, fmt::format("{}{}{}.{}", path_, path_.empty() ? "" : ".", key, name),
+                             *problems_, stated_));
   }
   return readers;
 }
 
-const Value* Reader::raw_if(std::string_view key) { return find(key); }
+const Value* Reader::raw_if(std::string_view key) {
+  return find(key);
+}
 
 }  // namespace warmsheet::toml

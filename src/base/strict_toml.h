@@ -37,8 +37,8 @@ struct Value {
 Value parse(std::string_view text, const std::string& file);
 
 /// Lays `over` on `base`: tables key by key; arrays of tables whose entries have an `id`, entry by entry;
-/// everything else is replaced. A table that states a figure (`value`) replaces the old figure whole, so that a
-/// new value never keeps an old source.
+/// everything else is replaced. A table that states a figure (`value`) replaces the old figure whole, so that
+/// a new value never keeps an old source.
 void lay_over(Value& base, const Value& over);
 
 /// SI limits of a field, inclusive.
@@ -52,7 +52,8 @@ class Reader {
  public:
   /// `path` names the table in figures and messages ("sheets.elastic"); `assumed` is the basis of quantities
   /// given as plain text where no table states one (job files: entered; library files: none).
-  Reader(const Value& table, std::string path, Problems& problems, std::optional<Basis> assumed = std::nullopt);
+  Reader(const Value& table, std::string path, Problems& problems,
+         std::optional<Basis> assumed = std::nullopt);
   Reader(const Reader&) = delete;
   Reader& operator=(const Reader&) = delete;
   Reader(Reader&& other) noexcept;
@@ -74,10 +75,12 @@ class Reader {
   std::optional<bool> flag_if(std::string_view key);
   std::int64_t whole(std::string_view key, std::int64_t low, std::int64_t high);
   std::optional<std::int64_t> whole_if(std::string_view key, std::int64_t low, std::int64_t high);
-  /// A plain number that has no unit and no basis of its own (a coordinate in a file that states its unit once).
+  /// A plain number that has no unit and no basis of its own (a coordinate in a file that states its unit
+  /// once).
   std::optional<double> number_if(std::string_view key);
 
-  /// { value, unit, low, high, basis, source, where, seen, note } or a text with a unit in a table with a basis.
+  /// { value, unit, low, high, basis, source, where, seen, note } or a text with a unit in a table with a
+  /// basis.
   Figure figure(std::string_view key, Dimension dimension, std::optional<Limits> limits = std::nullopt);
   std::optional<Figure> figure_if(std::string_view key, Dimension dimension,
                                   std::optional<Limits> limits = std::nullopt);

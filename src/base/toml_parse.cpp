@@ -55,7 +55,8 @@ Value parse(std::string_view text, const std::string& file) {
     return convert(::toml::parse(text, std::string_view(file)), file);
   } catch (const ::toml::parse_error& error) {
     const auto place = place_of(error.source(), file);
-    throw Failure({Trouble::data, place, std::string(error.description()), "this is not valid TOML; see toml.io"});
+    throw Failure(
+        {Trouble::data, place, std::string(error.description()), "this is not valid TOML; see toml.io"});
   }
 }
 
