@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-// Placing outlines on sheets and kept offcuts: true shapes with holes, rotations, spacing, edge margin, several sheet
-// sizes. Everything here is plain geometry in millimetres; figures are made by nest_figures.h.
+// Placing outlines on sheets and kept offcuts: true shapes with holes, rotations, spacing, edge margin,
+// several sheet sizes. Everything here is plain geometry in millimetres; figures are made by nest_figures.h.
 #pragma once
 
 #include <cstdint>
@@ -43,8 +43,8 @@ struct Order {
   double margin_mm = 0.0;   ///< at least this far from a sheet's edge
 };
 
-/// The budget is in passes, so that every machine gives the same answer; `stop` may end a search early (ctrl-C, a
-/// clock), and the best layout so far is returned.
+/// The budget is in passes, so that every machine gives the same answer; `stop` may end a search early
+/// (ctrl-C, a clock), and the best layout so far is returned.
 struct Effort {
   std::uint64_t seed = 1;
   int passes = 200;
@@ -53,31 +53,31 @@ struct Effort {
 };
 
 struct Placement {
-  std::size_t piece;   ///< index in Order::pieces
-  int copy;            ///< from 0
-  std::size_t sheet;   ///< index in Layout::sheets
-  double angle_deg;
-  bool flipped;        ///< mirrored left to right before it was turned
+  std::size_t piece;  ///< index in Order::pieces
+  int copy;           ///< from 0
+  std::size_t sheet;  ///< index in Layout::sheets
+  double angle_deg = 0.0;
+  bool flipped;         ///< mirrored left to right before it was turned
   outline::Point move;  ///< added after turning
 };
 
 struct UsedSheet {
-  std::size_t stock;       ///< index in Order::stock
-  double used_length_mm;   ///< along the sheet (x), from its edge to the farthest piece plus margin
-  double used_area_mm2;
+  std::size_t stock;      ///< index in Order::stock
+  double used_length_mm;  ///< along the sheet (x), from its edge to the farthest piece plus margin
+  double used_area_mm2 = 0.0;
 };
 
 struct Layout {
   std::vector<UsedSheet> sheets;
   std::vector<Placement> placements;
-  int bound;         ///< proven lower bound on sheets of the largest kind
+  int bound;                          ///< proven lower bound on sheets of the largest kind
   std::vector<std::string> unplaced;  ///< "name copy: reason"; empty if all are placed
   bool stopped_early = false;
 };
 
-/// Places all pieces: fewest (then cheapest) sheets, then shortest used length on the last one. Kept offcuts first.
-/// The same answer for the same order, seed and passes, whatever the number of threads. Every layout returned has
-/// passed `check`. Throws a Failure (data) if a piece, spacing or margin makes no sense.
+/// Places all pieces: fewest (then cheapest) sheets, then shortest used length on the last one. Kept offcuts
+/// first. The same answer for the same order, seed and passes, whatever the number of threads. Every layout
+/// returned has passed `check`. Throws a Failure (data) if a piece, spacing or margin makes no sense.
 Layout nest(const Order& order, const Effort& effort);
 
 /// The piece as placed, in sheet coordinates.
@@ -87,7 +87,8 @@ outline::Polygon placed_shape(const Order& order, const Placement& placement);
 /// Returns what is wrong, in words; empty if nothing is.
 std::vector<std::string> check(const Order& order, const Layout& layout);
 
-/// What remains of a sheet as one clean full-width rectangle behind the used length, mm; nothing if none remains.
+/// What remains of a sheet as one clean full-width rectangle behind the used length, mm; nothing if none
+/// remains.
 struct Remnant {
   std::size_t sheet;
   double length_mm;

@@ -1,0 +1,204 @@
+// SPDX-License-Identifier: MIT
+#include "nesting/crowd.h"
+
+#include <utility>
+
+namespace warmsheet::nesting {
+namespace {
+
+float below(double v) {
+  return std::nextafter(static_cast<float>(v), -std::numeric_limits<float>::infinity());
+}
+float above(double v) {
+  return std::nextafter(static_cast<float>(v), std::numeric_limits<float>::infinity());
+}
+
+}  // namespace
+
+Room room_in(const Bin& b, const Extent& box) {
+  Room room{{b.margin_mm - box.x0, b.margin_mm - box.y0},
+            {b.length_mm - b.margin_mm - box.x1, b.height_mm - b.margin_mm - box.y1}};
+  // A piece exactly as wide as the bin has one place, whatever the rounding says.
+  if (room.low.x > room.high.x && room.low.x - room.high.x < touching_mm) room.high.x = room.low.x;
+  if (room.low.y > room.high.y && room.low.y - room.high.y < touching_mm) room.high.y = room.low.y;
+  return room;
+}
+
+Crowd::Crowd(const World& world, std::vector<Bin> bins, std::vector<Spot> spots)
+    : world_(&world), bins_(std::move(bins)), spots_(std::move(spots)), residents_(bins_.size()) {
+  for (const Anchor& anchor : world.anchors) spots_.push_back({anchor.stance, anchor.bin, anchor.at});
+  const std::size_t n = spots_.size();
+  slot_.resize(n);
+  loss_.assign(n * n, 0.0F);
+  weight_.assign(n * n, 1.0F);
+  overlap_count_.assign(n, 0);
+  met_.resize(n);
+  for (std::size_t i = items(); i < n; ++i) enter(i);
+  for (std::size_t i = 0; i < items(); ++i) enter(i);
+}
+
+std::size_t Crowd::meet(std::size_t item, const Spot& there) const {
+  const Extent& box = stance(there.stance).grown;
+  const float x0 = below(there.at.x + box.x0);
+  const float y0 = below(there.at.y + box.y0);
+  const float x1 = above(there.at.x + box.x1);
+  const float y1 = above(there.at.y + box.y1);
+  const Residents& r = residents_[there.bin];
+  const std::size_t count = r.id.size();
+  std::size_t met = 0;
+  for (std::size_t k = 0; k < count; ++k) {
+    met_[met] = r.id[k];
+    met += static_cast<std::size_t>((r.x0[k] < x1) & (r.x1[k] > x0) & (r.y0[k] < y1) & (r.y1[k] > y0) &
+                                    (r.id[k] != item));
+  }
+  return met;
+}
+
+double Crowd::cost(std::size_t item, const Spot& there, double bound) const {
+  ++evaluations_;
+  const std::size_t met = meet(item, there);
+  const float* weights = &weight_[pair(item, 0)];
+  double sum = 0.0;
+  for (std::size_t k = 0; k < met; ++k) {
+    const Spot& other = spots_[met_[k]];
+    const double loss = world_->shapes->loss(there.stance, there.at, other.stance, other.at);
+    if (loss == 0.0) continue;
+    sum += static_cast<double>(weights[met_[k]]) * loss;
+    if (sum >= bound) return sum;
+  }
+  return sum;
+}
+
+double Crowd::present_cost(std::size_t item) const {
+  const float* weights = &weight_[pair(item, 0)];
+  const float* losses = &loss_[pair(item, 0)];
+  double sum = 0.0;
+  for (std::size_t j = 0; j < spots_.size(); ++j) sum += static_cast<double>(weights[j] * losses[j]);
+  return sum;
+}
+
+double Crowd::total_loss() const {
+  double twice_between_items = 0.0;
+  double with_anchors = 0.0;
+  for (std::size_t i = 0; i < items(); ++i) {
+    if (overlap_count_[i] == 0) continue;
+    for (std::size_t j = 0; j < items(); ++j) twice_between_items += static_cast<double>(loss_[pair(i, j)]);
+    for (std::size_t j = items(); j < spots_.size(); ++j)
+      with_anchors += static_cast<double>(loss_[pair(i, j)]);
+  }
+  return 0.5 * twice_between_items + with_anchors;
+}
+
+void Crowd::set_loss(std::size_t a, std::size_t b, double loss) {
+  const bool was = loss_[pair(a, b)] > 0.0F;
+  const bool is = loss > 0.0;
+  loss_[pair(a, b)] = static_cast<float>(loss);
+  loss_[pair(b, a)] = static_cast<float>(loss);
+  if (was == is) return;
+  overlapping_pairs_ += is ? 1 : std::size_t(-1);
+  overlap_count_[a] += is ? 1U : ~0U;
+  overlap_count_[b] += is ? 1U : ~0U;
+}
+
+void Crowd::enter(std::size_t item) {
+  const Spot& spot = spots_[item];
+  const bool anchored = item >= items();
+  const std::size_t met = anchored ? 0 : meet(item, spot);
+  for (std::size_t k = 0; k < met; ++k) {
+    const Spot& other = spots_[met_[k]];
+    const double loss = world_->shapes->loss(spot.stance, spot.at, other.stance, other.at);
+    if (loss > 0.0) set_loss(item, met_[k], loss);
+  }
+  const Extent& box = stance(spot.stance).grown;
+  Residents& r = residents_[spot.bin];
+  slot_[item] = r.id.size();
+  r.x0.push_back(below(spot.at.x + box.x0));
+  r.y0.push_back(below(spot.at.y + box.y0));
+  r.x1.push_back(above(spot.at.x + box.x1));
+  r.y1.push_back(above(spot.at.y + box.y1));
+  r.id.push_back(static_cast<std::uint32_t>(item));
+}
+
+void Crowd::leave(std::size_t item) {
+  if (overlap_count_[item] > 0) {
+    for (std::size_t j = 0; j < spots_.size(); ++j) {
+      if (loss_[pair(item, j)] > 0.0F) set_loss(item, j, 0.0);
+    }
+  }
+  Residents& r = residents_[spots_[item].bin];
+  const std::size_t hole = slot_[item];
+  const auto fill = [hole](auto& values) {
+    values[hole] = values.back();
+    values.pop_back();
+  };
+  slot_[r.id.back()] = hole;
+  fill(r.x0);
+  fill(r.y0);
+  fill(r.x1);
+  fill(r.y1);
+  fill(r.id);
+}
+
+void Crowd::move(std::size_t item, const Spot& there) {
+  leave(item);
+  spots_[item] = there;
+  enter(item);
+}
+
+void Crowd::restore(const std::vector<Spot>& spots) {
+  for (std::size_t i = 0; i < items(); ++i) leave(i);
+  std::copy(spots.begin(), spots.end(), spots_.begin());
+  for (std::size_t i = 0; i < items(); ++i) enter(i);
+}
+
+std::optional<Spot> Crowd::inside(std::size_t item, Spot spot) const {
+  const auto fits = [&](std::size_t stance, std::size_t bin) -> std::optional<Spot> {
+    const Room place = room(stance, bin);
+    if (place.empty()) return std::nullopt;
+    return Spot{stance, bin, place.clamped(spot.at)};
+  };
+  if (const auto same = fits(spot.stance, spot.bin)) return same;
+  for (std::size_t k = 0; k < bins_.size(); ++k) {
+    const std::size_t bin = (spot.bin + k) % bins_.size();
+    for (const std::size_t stance : kind(item).stances) {
+      if (const auto other = fits(stance, bin)) return other;
+    }
+  }
+  return std::nullopt;
+}
+
+void Crowd::stretch_last(double length_mm, double cut) {
+  const std::size_t last = bins_.size() - 1;
+  const double change = length_mm - bins_[last].length_mm;
+  for (std::size_t i = 0; i < items(); ++i) leave(i);
+  bins_[last].length_mm = length_mm;
+  for (std::size_t i = 0; i < items(); ++i) {
+    Spot& spot = spots_[i];
+    if (spot.bin != last) continue;
+    if (spot.at.x > cut) spot.at.x += change;
+    if (const std::optional<Spot> fits = inside(i, spot)) spot = *fits;
+  }
+  for (std::size_t i = 0; i < items(); ++i) enter(i);
+}
+
+void Crowd::learn() {
+  // Multipliers of Gardeyn et al. 2025, routine 8.
+  constexpr float least_rise = 1.2F;
+  constexpr float further_rise = 0.8F;
+  constexpr float fade = 0.95F;
+  const std::size_t n = spots_.size();
+  float deepest = 0.0F;
+  for (const float loss : loss_) deepest = std::max(deepest, loss);
+  if (deepest == 0.0F) return;
+  for (std::size_t k = 0; k < n * n; ++k) {
+    const float up = weight_[k] * (least_rise + further_rise * loss_[k] / deepest);
+    const float down = std::max(1.0F, weight_[k] * fade);
+    weight_[k] = loss_[k] > 0.0F ? up : down;
+  }
+}
+
+void Crowd::forget() {
+  std::fill(weight_.begin(), weight_.end(), 1.0F);
+}
+
+}  // namespace warmsheet::nesting

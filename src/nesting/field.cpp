@@ -1,0 +1,321 @@
+// SPDX-License-Identifier: MIT
+#include "nesting/field.h"
+
+#include <numbers>
+#include <utility>
+
+#include "nesting/convex.h"
+
+namespace warmsheet::nesting {
+namespace {
+
+constexpr std::uint32_t none = 0xffffffffU;
+
+/// The stretch of a horizontal line that lies inside a convex loop; empty if low > high.
+struct Stretch {
+  double low = std::numeric_limits<double>::infinity();
+  double high = -std::numeric_limits<double>::infinity();
+  void take(double x) {
+    low = std::min(low, x);
+    high = std::max(high, x);
+  }
+};
+
+/// Poles as arrays, so that the inner loop of the measure is vectorised.
+struct PoleArrays {
+  std::vector<float> x, y, radius, sum;
+  explicit PoleArrays(const std::vector<Pole>& poles, Turn turn = {}) {
+    for (const Pole& pole : poles) {
+      const Vec at = turn(pole.at);
+      x.push_back(static_cast<float>(at.x));
+      y.push_back(static_cast<float>(at.y));
+      radius.push_back(static_cast<float>(pole.radius));
+    }
+    sum.resize(x.size());
+  }
+};
+
+/// Sum over all pairs of decayed penetration times the smaller radius; b is moved by p.
+float pole_overlap(const PoleArrays& a, PoleArrays& b, Vec p, float epsilon) {
+  std::fill(b.sum.begin(), b.sum.end(), 0.0F);
+  const std::size_t count = b.x.size();
+  const float* bx = b.x.data();
+  const float* by = b.y.data();
+  const float* br = b.radius.data();
+  float* sum = b.sum.data();
+  for (std::size_t i = 0; i < a.x.size(); ++i) {
+    const float ax = a.x[i] - static_cast<float>(p.x);
+    const float ay = a.y[i] - static_cast<float>(p.y);
+    const float ar = a.radius[i];
+    for (std::size_t k = 0; k < count; ++k) {
+      const float dx = ax - bx[k];
+      const float dy = ay - by[k];
+      const float depth = ar + br[k] - std::sqrt(dx * dx + dy * dy);
+      const float shallow = epsilon * epsilon / (2.0F * epsilon - std::min(depth, epsilon));
+      sum[k] += std::max(depth, shallow) * std::min(ar, br[k]);
+    }
+  }
+  float total = 0.0F;
+  for (std::size_t k = 0; k < count; ++k) total += sum[k];
+  return total;
+}
+
+}  // namespace
+
+class FieldBuilder {
+ public:
+  FieldBuilder(PairField& field, const Solid& a, const Solid& b, Turn turn, int cells_along) : field_(field) {
+    std::vector<Loop> turned = *b.parts;
+    for (Loop& part : turned) {
+      for (Vec& v : part) v = turn(v);
+    }
+    for (const Loop& part_a : *a.parts) {
+      for (const Loop& part_b : turned) loops_.push_back(contact_loop(part_a, part_b));
+    }
+    lay_grid(cells_along);
+    std::stable_sort(loops_.begin(), loops_.end(),
+                     [](const Loop& s, const Loop& t) { return signed_area(s) > signed_area(t); });
+    for (const Loop& loop : loops_) mark(loop);
+    write_cells();
+    measure(a, b, turn);
+    find_corners();
+  }
+
+ private:
+  using Plane = PairField::Plane;
+
+  struct Entry {  // one part cutting a mixed cell
+    std::uint32_t next;
+    std::uint32_t first_plane;
+    std::uint32_t plane_count;
+  };
+
+  void lay_grid(int cells_along) {
+    Extent extent;
+    for (const Loop& loop : loops_) {
+      for (const Vec p : loop) extent.take(p);
+    }
+    const double size = std::max(extent.width(), extent.height()) / cells_along;
+    columns_ = static_cast<std::size_t>(std::max(1.0, std::ceil(extent.width() / size)));
+    rows_ = static_cast<std::size_t>(std::max(1.0, std::ceil(extent.height() / size)));
+    cell_ = {extent.width() / static_cast<double>(columns_), extent.height() / static_cast<double>(rows_)};
+    field_.origin_ = {extent.x0, extent.y0};
+    field_.per_cell_ = {1.0 / cell_.x, 1.0 / cell_.y};
+    field_.columns_ = static_cast<double>(columns_);
+    field_.rows_ = static_cast<double>(rows_);
+    field_.stride_ = columns_ + 1;
+    field_.nodes_.resize((columns_ + 1) * (rows_ + 1));
+    entry_of_.assign(columns_ * rows_, none);
+    inside_.assign(columns_ * rows_, 0);
+  }
+
+  [[nodiscard]] double line_y(std::size_t row) const {
+    return field_.origin_.y + cell_.y * static_cast<double>(row);
+  }
+  [[nodiscard]] double line_x(std::size_t column) const {
+    return field_.origin_.x + cell_.x * static_cast<double>(column);
+  }
+  [[nodiscard]] std::size_t column_of(double x) const {
+    const double f = (x - field_.origin_.x) * field_.per_cell_.x;
+    return static_cast<std::size_t>(std::clamp(f, 0.0, field_.columns_ - 1.0));
+  }
+  [[nodiscard]] std::size_t row_of(double y) const {
+    const double f = (y - field_.origin_.y) * field_.per_cell_.y;
+    return static_cast<std::size_t>(std::clamp(f, 0.0, field_.rows_ - 1.0));
+  }
+
+  void take_planes(const Loop& loop) {
+    loop_planes_.clear();
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      const Vec a = loop[i];
+      const Vec edge = loop[(i + 1) % loop.size()] - a;
+      const double size = length(edge);
+      if (size == 0.0) continue;
+      const Vec n = (1.0 / size) * Vec{edge.y, -edge.x};
+      loop_planes_.push_back({n.x, n.y, dot(n, a) - touching_mm, false, false});
+    }
+  }
+
+  /// Where the grid's horizontal lines run inside the loop, and how wide the loop is between two lines.
+  void cut_rows(const Loop& loop) {
+    on_line_.assign(rows_ + 1, {});
+    in_row_.assign(rows_, {});
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      const Vec a = loop[i];
+      const Vec b = loop[(i + 1) % loop.size()];
+      in_row_[row_of(a.y)].take(a.x);
+      const auto [low, high] = std::minmax(a.y, b.y);
+      if (low == high) continue;
+      const double slope = (b.x - a.x) / (b.y - a.y);
+      const std::size_t last = row_of(high);
+      for (std::size_t line = row_of(low); line <= last + 1; ++line) {
+        const double y = line_y(line);
+        if (y < low || y > high) continue;
+        const double x = a.x + (y - a.y) * slope;
+        on_line_[line].take(x);
+        if (line > 0) in_row_[line - 1].take(x);
+        if (line < rows_) in_row_[line].take(x);
+      }
+    }
+  }
+
+  void mark(const Loop& loop) {
+    take_planes(loop);
+    cut_rows(loop);
+    const Extent extent = extent_of(loop);
+    for (std::size_t row = row_of(extent.y0); row <= row_of(extent.y1); ++row) {
+      const Stretch any = in_row_[row];
+      if (any.low > any.high) continue;
+      const double whole_low = std::max(on_line_[row].low, on_line_[row + 1].low) + touching_mm;
+      const double whole_high = std::min(on_line_[row].high, on_line_[row + 1].high) - touching_mm;
+      for (std::size_t column = column_of(any.low); column <= column_of(any.high); ++column) {
+        const std::size_t cell = row * columns_ + column;
+        if (inside_[cell] != 0) continue;
+        if (line_x(column) > whole_low && line_x(column + 1) < whole_high && row_is_whole(row, extent)) {
+          inside_[cell] = 1;
+        } else {
+          mark_cell(row, column);
+        }
+      }
+    }
+  }
+
+  /// Both lines of the row run through the loop.
+  [[nodiscard]] bool row_is_whole(std::size_t row, const Extent& extent) const {
+    return line_y(row) > extent.y0 + touching_mm && line_y(row + 1) < extent.y1 - touching_mm;
+  }
+
+  void mark_cell(std::size_t row, std::size_t column) {
+    const Vec centre{line_x(column) + 0.5 * cell_.x, line_y(row) + 0.5 * cell_.y};
+    // A little wider than the cell, so that rounding in the look-up of the cell does not matter.
+    constexpr double wider = 0.5 * (1.0 + 1e-9);
+    const std::size_t first = cell_planes_.size();
+    for (const Plane& plane : loop_planes_) {
+      const double at = plane.nx * centre.x + plane.ny * centre.y - plane.offset;
+      const double reach = wider * (std::abs(plane.nx) * cell_.x + std::abs(plane.ny) * cell_.y);
+      if (at >= reach) {
+        cell_planes_.resize(first);
+        return;
+      }
+      if (at > -reach) cell_planes_.push_back(plane);
+    }
+    const std::size_t cell = row * columns_ + column;
+    if (cell_planes_.size() == first) {
+      inside_[cell] = 1;
+      return;
+    }
+    const auto entry = static_cast<std::uint32_t>(entries_.size());
+    entries_.push_back({entry_of_[cell], static_cast<std::uint32_t>(first),
+                        static_cast<std::uint32_t>(cell_planes_.size() - first)});
+    entry_of_[cell] = entry;
+  }
+
+  /// Whether every plane of `wide` is one of `narrow` or weaker: then `narrow` adds nothing.
+  [[nodiscard]] bool covers(const Entry& wide, const Entry& narrow) const {
+    for (std::uint32_t i = 0; i < wide.plane_count; ++i) {
+      const Plane& w = cell_planes_[wide.first_plane + i];
+      bool implied = false;
+      for (std::uint32_t k = 0; k < narrow.plane_count && !implied; ++k) {
+        const Plane& n = cell_planes_[narrow.first_plane + k];
+        implied = std::abs(w.nx - n.nx) + std::abs(w.ny - n.ny) < 1e-12 && n.offset <= w.offset;
+      }
+      if (!implied) return false;
+    }
+    return true;
+  }
+
+  void write_cells() {
+    for (std::size_t row = 0; row < rows_; ++row) {
+      for (std::size_t column = 0; column < columns_; ++column) {
+        const std::size_t cell = row * columns_ + column;
+        std::uint32_t& kind = field_.nodes_[row * field_.stride_ + column].cell;
+        if (inside_[cell] != 0) {
+          kind = PairField::inside_cell;
+        } else if (entry_of_[cell] != none) {
+          kind = PairField::first_mixed + static_cast<std::uint32_t>(field_.planes_.size());
+          write_mixed(entry_of_[cell]);
+        }
+      }
+    }
+  }
+
+  void write_mixed(std::uint32_t first) {
+    std::vector<Entry> kept;
+    for (std::uint32_t e = first; e != none; e = entries_[e].next) {
+      const Entry& entry = entries_[e];
+      if (std::any_of(kept.begin(), kept.end(), [&](const Entry& k) { return covers(k, entry); })) continue;
+      std::erase_if(kept, [&](const Entry& k) { return covers(entry, k); });
+      kept.push_back(entry);
+    }
+    for (const Entry& entry : kept) {
+      for (std::uint32_t i = 0; i < entry.plane_count; ++i) {
+        field_.planes_.push_back(cell_planes_[entry.first_plane + i]);
+      }
+      field_.planes_.back().last_of_part = true;
+    }
+    field_.planes_.back().last_of_cell = true;
+  }
+
+  void measure(const Solid& a, const Solid& b, Turn turn) {
+    constexpr double epsilon_share = 0.01;  // of the larger diameter
+    const double epsilon = epsilon_share * std::max(a.diameter, b.diameter);
+    const double size = std::sqrt(std::sqrt(a.hull_area * b.hull_area));
+    const PoleArrays poles_a(*a.poles);
+    PoleArrays poles_b(*b.poles, turn);
+    for (std::size_t row = 0; row <= rows_; ++row) {
+      for (std::size_t column = 0; column <= columns_; ++column) {
+        if (!used(row, column)) continue;
+        const float overlap =
+            pole_overlap(poles_a, poles_b, {line_x(column), line_y(row)}, static_cast<float>(epsilon));
+        const double loss =
+            std::sqrt(std::numbers::pi * static_cast<double>(overlap) + epsilon * epsilon) * size;
+        field_.nodes_[row * field_.stride_ + column].loss = static_cast<float>(loss);
+      }
+    }
+  }
+
+  /// Whether one of the four cells round a node asks for its loss.
+  [[nodiscard]] bool used(std::size_t row, std::size_t column) const {
+    for (std::size_t r = row == 0 ? 0 : row - 1; r <= std::min(row, rows_ - 1); ++r) {
+      for (std::size_t c = column == 0 ? 0 : column - 1; c <= std::min(column, columns_ - 1); ++c) {
+        if (inside_[r * columns_ + c] != 0 || entry_of_[r * columns_ + c] != none) return true;
+      }
+    }
+    return false;
+  }
+
+  void find_corners() {
+    for (const Loop& loop : loops_) {
+      for (const Vec p : loop) {
+        if (field_.loss(p) == 0.0) field_.corners_.push_back(p);
+      }
+    }
+    std::sort(field_.corners_.begin(), field_.corners_.end(),
+              [](Vec s, Vec t) { return s.x < t.x || (s.x == t.x && s.y < t.y); });
+    field_.corners_.erase(std::unique(field_.corners_.begin(), field_.corners_.end()), field_.corners_.end());
+  }
+
+  PairField& field_;
+  std::vector<Loop> loops_;
+  std::size_t columns_ = 0;
+  std::size_t rows_ = 0;
+  Vec cell_;
+  std::vector<Plane> loop_planes_;
+  std::vector<Plane> cell_planes_;
+  std::vector<Stretch> on_line_;
+  std::vector<Stretch> in_row_;
+  std::vector<Entry> entries_;
+  std::vector<std::uint32_t> entry_of_;
+  std::vector<char> inside_;
+};
+
+PairField::PairField(const Solid& a, const Solid& b, Turn turn, int cells_along) {
+  FieldBuilder(*this, a, b, turn, cells_along);
+}
+
+std::size_t PairField::bytes() const {
+  return nodes_.capacity() * sizeof(Node) + planes_.capacity() * sizeof(Plane) +
+         corners_.capacity() * sizeof(Vec);
+}
+
+}  // namespace warmsheet::nesting

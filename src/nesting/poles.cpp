@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: MIT
+// The largest disc is searched on a grid of depths (distance to the edge) that is computed once and lowered
+// by each disc found; the best grid point is then walked uphill to a thousandth of the grid step.
+#include "nesting/poles.h"
+
+#include <numbers>
+
+namespace warmsheet::nesting {
+namespace {
+
+constexpr int grid_points_along = 40;
+constexpr std::size_t most_poles = 28;
+constexpr double smallest_share =
+    0.01;  // of the diameter: smaller discs say nothing about the depth of an overlap
+
+double distance_to_edge(Vec p, Vec a, Vec b) {
+  const Vec ab = b - a;
+  const double along = std::clamp(dot(p - a, ab) / dot(ab, ab), 0.0, 1.0);
+  return length(p - (a + along * ab));
+}
+
+/// Distance to the nearest edge, negative outside.
+double depth(const std::vector<const Loop*>& loops, Vec p) {
+  bool in = false;
+  double nearest = std::numeric_limits<double>::infinity();
+  for (const Loop* loop : loops) {
+    Vec a = loop->back();
+    for (const Vec b : *loop) {
+      nearest = std::min(nearest, distance_to_edge(p, a, b));
+      if ((a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x)) in = !in;
+      a = b;
+    }
+  }
+  return in ? nearest : -nearest;
+}
+
+struct Sample {
+  Vec at;
+  double room;  // radius of the largest disc here
+};
+
+class PoleSearch {
+ public:
+  explicit PoleSearch(const Region& region) {
+    loops_.push_back(&region.outer);
+    for (const Loop& hole : region.holes) loops_.push_back(&hole);
+    const Extent extent = extent_of(region.outer);
+    diameter_ = std::hypot(extent.width(), extent.height());
+    step_ = std::max(extent.width(), extent.height()) / grid_points_along;
+    for (double y = extent.y0 + 0.5 * step_; y < extent.y1; y += step_) {
+      for (double x = extent.x0 + 0.5 * step_; x < extent.x1; x += step_) {
+        const double room = depth(loops_, {x, y});
+        if (room > -step_) samples_.push_back({{x, y}, room});
+      }
+    }
+  }
+
+  std::vector<Pole> run(double area) {
+    double covered = 0.0;
+    while (poles_.size() < most_poles && !samples_.empty()) {
+      const Pole pole =
+          climb(*std::max_element(samples_.begin(), samples_.end(),
+                                  [](const Sample& a, const Sample& b) { return a.room < b.room; }));
+      if (!poles_.empty() && pole.radius < smallest_share * diameter_) break;
+      take(pole);
+      covered += std::numbers::pi * pole.radius * pole.radius;
+      if (enough(covered / area)) break;
+    }
+    return poles_;
+  }
+
+ private:
+  [[nodiscard]] bool enough(double covered) const {
+    constexpr double well = 0.90;
+    constexpr double fairly = 0.80;
+    return (covered > well && poles_.size() >= 6) || (covered > fairly && poles_.size() >= 12);
+  }
+
+  [[nodiscard]] double room(Vec p) const {
+    double room = depth(loops_, p);
+    for (const Pole& pole : poles_) room = std::min(room, length(p - pole.at) - pole.radius);
+    return room;
+  }
+
+  [[nodiscard]] Pole climb(Sample from) const {
+    constexpr double finest = 1e-3;
+    for (double step = 0.5 * step_; step > finest * step_;) {
+      Sample best = from;
+      for (const Vec d :
+           {Vec{1, 0}, Vec{-1, 0}, Vec{0, 1}, Vec{0, -1}, Vec{1, 1}, Vec{-1, 1}, Vec{1, -1}, Vec{-1, -1}}) {
+        const Vec p = from.at + step * d;
+        const double here = room(p);
+        if (here > best.room) best = {p, here};
+      }
+      if (best.room > from.room) {
+        from = best;
+      } else {
+        step *= 0.5;
+      }
+    }
+    // A sliver thinner than the grid still has an inside; a token disc keeps its losses finite.
+    return {from.at, std::max(from.room, finest * step_)};
+  }
+
+  void take(const Pole& pole) {
+    poles_.push_back(pole);
+    for (Sample& s : samples_) s.room = std::min(s.room, length(s.at - pole.at) - pole.radius);
+  }
+
+  std::vector<const Loop*> loops_;
+  double diameter_ = 0.0;
+  double step_ = 0.0;
+  std::vector<Sample> samples_;
+  std::vector<Pole> poles_;
+};
+
+}  // namespace
+
+std::vector<Pole> poles_of(const Region& region) {
+  double area = signed_area(region.outer);
+  for (const Loop& hole : region.holes) area += signed_area(hole);
+  return PoleSearch(region).run(area);
+}
+
+}  // namespace warmsheet::nesting

@@ -1,0 +1,176 @@
+// SPDX-License-Identifier: MIT
+#include "nesting/separator.h"
+
+#include <utility>
+
+namespace warmsheet::nesting {
+namespace {
+
+constexpr int samples_near = 25;
+constexpr int samples_anywhere = 50;
+constexpr std::size_t kept_candidates = 3;
+constexpr double least_gain = 0.98;  // of the loss before: less than 2 % better is not progress
+
+// Shares of the item's narrow side.
+constexpr double distinct_share = 0.05;
+constexpr double coarse_first = 0.25;
+constexpr double coarse_last = 0.02;
+constexpr double fine_first = 0.01;
+constexpr double fine_last = 0.001;
+
+void shuffle(std::vector<std::size_t>& values, Random& random) {
+  for (std::size_t i = values.size(); i > 1; --i) std::swap(values[i - 1], values[random.below(i)]);
+}
+
+}  // namespace
+
+bool Budget::spend() {
+  if (passes <= 0) return false;
+  if (stop != nullptr && *stop && (*stop)()) {
+    stopped = true;
+    passes = 0;
+    return false;
+  }
+  --passes;
+  return true;
+}
+
+bool Separator::run(const Patience& patience, Budget& budget) {
+  least_loss_ = crowd_->total_loss();
+  std::vector<Spot> best = crowd_->spots();
+  for (int strike = 0; strike < patience.strikes && !crowd_->apart(); ++strike) {
+    const double at_start = least_loss_;
+    double last_gain = least_loss_;
+    for (int idle = 0; idle < patience.passes_without_gain && !crowd_->apart();) {
+      if (!budget.spend()) {
+        if (!crowd_->apart()) crowd_->restore(best);
+        return crowd_->apart();
+      }
+      pass();
+      const double loss = crowd_->total_loss();
+      if (crowd_->apart()) return true;
+      ++idle;
+      if (loss < least_loss_) {
+        least_loss_ = loss;
+        best = crowd_->spots();
+        if (loss < least_gain * last_gain) {
+          last_gain = loss;
+          idle = 0;
+        }
+      }
+      crowd_->learn();
+    }
+    if (least_loss_ < least_gain * at_start) strike = -1;
+    crowd_->restore(best);
+  }
+  return crowd_->apart();
+}
+
+void Separator::pass() {
+  order_.clear();
+  for (std::size_t i = 0; i < crowd_->items(); ++i) {
+    if (crowd_->overlaps(i)) order_.push_back(i);
+  }
+  shuffle(order_, random_);
+  for (const std::size_t item : order_) {
+    if (crowd_->overlaps(item)) relocate(item);
+  }
+}
+
+std::size_t Separator::any_stance(std::size_t item) {
+  const std::vector<std::size_t>& stances = crowd_->kind(item).stances;
+  return stances.size() == 1 ? stances.front() : stances[random_.below(stances.size())];
+}
+
+bool Separator::alike(std::size_t item, const Spot& a, const Spot& b) const {
+  if (a.bin != b.bin || a.stance != b.stance) return false;
+  const double near = distinct_share * crowd_->kind(item).narrow;
+  return std::abs(a.at.x - b.at.x) < near && std::abs(a.at.y - b.at.y) < near;
+}
+
+void Separator::consider(std::size_t item, const Spot& spot) {
+  const double bound =
+      best_.size() < kept_candidates ? std::numeric_limits<double>::infinity() : best_.back().cost;
+  const double cost = crowd_->cost(item, spot, bound);
+  if (cost >= bound) return;
+  for (std::size_t i = 0; i < best_.size(); ++i) {
+    if (!alike(item, best_[i].spot, spot)) continue;
+    if (best_[i].cost <= cost) return;
+    best_.erase(best_.begin() + static_cast<std::ptrdiff_t>(i));
+    break;
+  }
+  if (best_.size() == kept_candidates) best_.pop_back();
+  const auto place =
+      std::upper_bound(best_.begin(), best_.end(), cost,
+                       [](double c, const Candidate& candidate) { return c < candidate.cost; });
+  best_.insert(place, {spot, cost});
+}
+
+void Separator::sample(std::size_t item, const Spot& from) {
+  const Extent& box = crowd_->stance(from.stance).box;
+  for (int k = 0; k < samples_near; ++k) {
+    const std::size_t stance = any_stance(item);
+    const Room room = crowd_->room(stance, from.bin);
+    if (room.empty()) continue;
+    const Vec at{from.at.x + random_.between(-0.5, 0.5) * box.width(),
+                 from.at.y + random_.between(-0.5, 0.5) * box.height()};
+    consider(item, {stance, from.bin, room.clamped(at)});
+  }
+  for (int k = 0; k < samples_anywhere; ++k) {
+    const std::size_t stance = any_stance(item);
+    const std::size_t bin = crowd_->bins().size() == 1 ? 0 : random_.below(crowd_->bins().size());
+    const Room room = crowd_->room(stance, bin);
+    if (room.empty()) continue;
+    const double x = random_.between(room.low.x, room.high.x);
+    const double y = random_.between(room.low.y, room.high.y);
+    consider(item, {stance, bin, {x, y}});
+  }
+}
+
+Separator::Candidate Separator::descend(std::size_t item, Candidate from, double first_step, double last_step,
+                                        double give_up) {
+  constexpr double longer = 1.1;
+  constexpr double shorter = 0.5;
+  const double root_longer = std::sqrt(longer);
+  const double root_shorter = std::sqrt(shorter);
+  const Room room = crowd_->room(from.spot.stance, from.spot.bin);
+  Vec step{first_step, first_step};
+  while (from.cost > give_up && (step.x > last_step || step.y > last_step)) {
+    const std::size_t axis = random_.below(4);
+    Vec way{axis == 1 ? 0.0 : step.x, axis == 0 ? 0.0 : step.y};
+    if (axis == 3) way.y = -way.y;
+    bool better = false;
+    const Vec start = from.spot.at;
+    for (const Vec d : {way, -way}) {
+      Spot spot = from.spot;
+      spot.at = room.clamped(start + d);
+      const double cost = crowd_->cost(item, spot, from.cost);
+      if (cost >= from.cost) continue;
+      from = {spot, cost};
+      better = true;
+    }
+    const bool diagonal = axis >= 2;
+    const double factor = better ? (diagonal ? root_longer : longer) : (diagonal ? root_shorter : shorter);
+    if (axis != 1) step.x *= factor;
+    if (axis != 0) step.y *= factor;
+  }
+  return from;
+}
+
+void Separator::relocate(std::size_t item) {
+  const Spot from = crowd_->spot(item);
+  const double narrow = crowd_->kind(item).narrow;
+  const double present = crowd_->present_cost(item);
+  best_.clear();
+  best_.push_back({from, present});
+  sample(item, from);
+  for (Candidate& candidate : best_) {
+    candidate = descend(item, candidate, coarse_first * narrow, coarse_last * narrow, 0.0);
+  }
+  Candidate best = *std::min_element(best_.begin(), best_.end(),
+                                     [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; });
+  best = descend(item, best, fine_first * narrow, fine_last * narrow, 0.0);
+  if (best.cost < present) crowd_->move(item, best.spot);
+}
+
+}  // namespace warmsheet::nesting

@@ -1,0 +1,264 @@
+// SPDX-License-Identifier: MIT
+#include "nesting/sheets.h"
+
+#include <numeric>
+#include <tuple>
+#include <utility>
+
+#include "nesting/shortener.h"
+
+namespace warmsheet::nesting {
+namespace {
+
+constexpr Patience for_fewer_sheets{60, 2};
+constexpr double reduction_share = 0.4;  // of the passes, at most, for fewer or cheaper sheets
+constexpr double compression_share = 0.2;
+
+class SheetSearch {
+ public:
+  SheetSearch(const Task& task, const Shapes& shapes, const Effort& effort)
+      : task_(task), shapes_(shapes), random_(effort.seed), budget_{effort.passes, &effort.stop, false} {}
+
+  SheetPlan run() {
+    plan_ = first_plan();
+    for (std::size_t copy = 0; copy < plan_.spots.size(); ++copy) {
+      if (plan_.spots[copy]) placed_.push_back(copy);
+    }
+    if (placed_.empty()) return plan_;
+    const long all = budget_.passes;
+    const long kept = all - static_cast<long>(reduction_share * static_cast<double>(all));
+    budget_.passes -= kept;
+    reduce();
+    budget_.passes = budget_.stopped ? 0 : budget_.passes + kept;
+    shorten();
+    plan_.stopped = budget_.stopped;
+    return plan_;
+  }
+
+ private:
+  [[nodiscard]] double cost(const std::vector<std::size_t>& bin_stock) const {
+    double sum = 0.0;
+    for (const std::size_t stock : bin_stock) sum += task_.stock[stock].cost;
+    return sum;
+  }
+
+  [[nodiscard]] SheetPlan first_plan() const {
+    std::vector<std::size_t> offcuts;
+    std::vector<std::size_t> sheets;
+    for (std::size_t i = 0; i < task_.stock.size(); ++i)
+      (task_.stock[i].cost > 0.0 ? sheets : offcuts).push_back(i);
+    std::stable_sort(offcuts.begin(), offcuts.end(),
+                     [&](std::size_t a, std::size_t b) { return task_.stock[a].area < task_.stock[b].area; });
+    std::stable_sort(sheets.begin(), sheets.end(),
+                     [&](std::size_t a, std::size_t b) { return task_.stock[a].cost < task_.stock[b].cost; });
+    std::optional<SheetPlan> best;
+    for (std::size_t first = 0; first < std::max<std::size_t>(1, sheets.size()); ++first) {
+      std::vector<std::size_t> order = offcuts;
+      if (!sheets.empty()) order.push_back(sheets[first]);
+      order.insert(order.end(), sheets.begin(), sheets.end());
+      Filling filling = fill(task_, shapes_, order);
+      SheetPlan plan{std::move(filling.bin_stock), std::move(filling.spots), false};
+      if (!best || rank(plan) < rank(*best)) best = std::move(plan);
+    }
+    return *best;
+  }
+
+  [[nodiscard]] std::tuple<std::ptrdiff_t, double, std::size_t> rank(const SheetPlan& plan) const {
+    const auto missing = std::count(plan.spots.begin(), plan.spots.end(), std::nullopt);
+    return {missing, cost(plan.bin_stock), plan.bin_stock.size()};
+  }
+
+  [[nodiscard]] double area_in(std::size_t bin) const {
+    double area = 0.0;
+    for (const std::size_t copy : placed_) {
+      if (plan_.spots[copy]->bin == bin) area += task_.kinds[task_.copies[copy].piece].area;
+    }
+    return area;
+  }
+
+  /// Bins from the least used to the fullest; kept offcuts are never given up for sheets.
+  [[nodiscard]] std::vector<std::size_t> paid_bins() const {
+    std::vector<std::size_t> bins;
+    for (std::size_t bin = 0; bin < plan_.bin_stock.size(); ++bin) {
+      if (task_.stock[plan_.bin_stock[bin]].cost > 0.0) bins.push_back(bin);
+    }
+    std::vector<double> used;
+    for (std::size_t bin = 0; bin < plan_.bin_stock.size(); ++bin) used.push_back(area_in(bin));
+    std::stable_sort(bins.begin(), bins.end(),
+                     [&](std::size_t a, std::size_t b) { return used[a] < used[b]; });
+    return bins;
+  }
+
+  /// Tries to place everything on these bins; what lay in a bin that is gone starts anywhere.
+  /// \param from for each new bin, the bin it continues; npos if it is new
+  bool try_bins(const std::vector<std::size_t>& bin_stock, const std::vector<std::size_t>& from) {
+    double room = 0.0;
+    double needed = 0.0;
+    for (const std::size_t stock : bin_stock) room += task_.stock[stock].area;
+    for (const std::size_t copy : placed_) needed += task_.kinds[task_.copies[copy].piece].area;
+    if (needed > room) return false;
+    const World world = world_of(task_, shapes_, placed_, bin_stock);
+    const std::vector<Bin> bins = bins_of(task_, bin_stock);
+    std::vector<Spot> spots;
+    for (const std::size_t copy : placed_) {
+      const std::optional<Spot> start = carried_over(copy, bins, from);
+      if (!start) return false;
+      spots.push_back(*start);
+    }
+    Crowd crowd(world, bins, spots);
+    if (!Separator(crowd, random_.fork(random_.next())).run(for_fewer_sheets, budget_)) return false;
+    take(crowd.spots(), bin_stock);
+    return true;
+  }
+
+  std::optional<Spot> carried_over(std::size_t copy, const std::vector<Bin>& bins,
+                                   const std::vector<std::size_t>& from) {
+    const Spot& was = *plan_.spots[copy];
+    for (std::size_t bin = 0; bin < bins.size(); ++bin) {
+      if (from[bin] == was.bin) return Spot{was.stance, bin, was.at};
+    }
+    const std::vector<std::size_t>& stances = task_.kinds[task_.copies[copy].piece].stances;
+    const std::size_t first_bin = random_.below(bins.size());
+    const std::size_t first_stance = random_.below(stances.size());
+    for (std::size_t b = 0; b < bins.size(); ++b) {
+      for (std::size_t s = 0; s < stances.size(); ++s) {
+        const std::size_t bin = (first_bin + b) % bins.size();
+        const std::size_t stance = stances[(first_stance + s) % stances.size()];
+        const Room room = room_in(bins[bin], shapes_.stances[stance].box);
+        if (room.empty()) continue;
+        const double x = random_.between(room.low.x, room.high.x);
+        return Spot{stance, bin, {x, random_.between(room.low.y, room.high.y)}};
+      }
+    }
+    return std::nullopt;
+  }
+
+  void take(const std::vector<Spot>& spots, const std::vector<std::size_t>& bin_stock) {
+    plan_.bin_stock = bin_stock;
+    for (std::size_t i = 0; i < placed_.size(); ++i) plan_.spots[placed_[i]] = spots[i];
+    drop_empty();
+  }
+
+  void drop_empty() {
+    std::vector<std::size_t> number(plan_.bin_stock.size(), 0);
+    for (const std::size_t copy : placed_) number[plan_.spots[copy]->bin] = 1;
+    std::vector<std::size_t> kept;
+    for (std::size_t bin = 0; bin < number.size(); ++bin) {
+      const bool used = number[bin] == 1;
+      number[bin] = kept.size();
+      if (used) kept.push_back(plan_.bin_stock[bin]);
+    }
+    for (const std::size_t copy : placed_) plan_.spots[copy]->bin = number[plan_.spots[copy]->bin];
+    plan_.bin_stock = std::move(kept);
+  }
+
+  void reduce() {
+    while (budget_.passes > 0 && (drop_one() || exchange_one())) {
+    }
+  }
+
+  bool drop_one() {
+    for (const std::size_t gone : paid_bins()) {
+      std::vector<std::size_t> bin_stock;
+      std::vector<std::size_t> from;
+      for (std::size_t bin = 0; bin < plan_.bin_stock.size(); ++bin) {
+        if (bin == gone) continue;
+        bin_stock.push_back(plan_.bin_stock[bin]);
+        from.push_back(bin);
+      }
+      if (bin_stock.empty()) return false;
+      if (try_bins(bin_stock, from)) return true;
+      if (budget_.passes <= 0) return false;
+      break;  // the least used bin is the likeliest to go; the others are as good as the search that just
+              // failed
+    }
+    return false;
+  }
+
+  [[nodiscard]] int in_use(std::size_t stock) const {
+    return static_cast<int>(std::count(plan_.bin_stock.begin(), plan_.bin_stock.end(), stock));
+  }
+
+  bool exchange_one() {
+    for (const std::size_t changed : paid_bins()) {
+      for (std::size_t stock = 0; stock < task_.stock.size(); ++stock) {
+        if (budget_.passes <= 0) return false;
+        if (task_.stock[stock].cost >= task_.stock[plan_.bin_stock[changed]].cost) continue;
+        if (in_use(stock) >= task_.stock[stock].available) continue;
+        std::vector<std::size_t> bin_stock = plan_.bin_stock;
+        bin_stock[changed] = stock;
+        std::vector<std::size_t> from(bin_stock.size());
+        std::iota(from.begin(), from.end(), std::size_t{0});
+        from[changed] = bin_stock.size();
+        if (try_bins(bin_stock, from)) return true;
+      }
+    }
+    return false;
+  }
+
+  void move_to_end(std::size_t last) {
+    std::swap(plan_.bin_stock[last], plan_.bin_stock.back());
+    const std::size_t end = plan_.bin_stock.size() - 1;
+    for (const std::size_t copy : placed_) {
+      std::size_t& bin = plan_.spots[copy]->bin;
+      bin = bin == last ? end : bin == end ? last : bin;
+    }
+  }
+
+  /// No layout with these bins has a shorter last one: the others cannot take more than their area, and a
+  /// piece that fits on no other is at least as long as its shortest stance.
+  [[nodiscard]] double shortest_last(const std::vector<Bin>& bins) const {
+    const double margins = 2.0 * bins.back().margin_mm;
+    double needed = 0.0;
+    for (const std::size_t copy : placed_) needed += task_.kinds[task_.copies[copy].piece].area;
+    for (std::size_t bin = 0; bin + 1 < bins.size(); ++bin) needed -= task_.stock[plan_.bin_stock[bin]].area;
+    double shortest = 0.0;
+    if (needed > 0.0) shortest = margins + needed / (bins.back().height_mm - margins);
+    for (const std::size_t copy : placed_) {
+      double narrowest = std::numeric_limits<double>::infinity();
+      bool elsewhere = false;
+      for (const std::size_t stance : task_.kinds[task_.copies[copy].piece].stances) {
+        const Extent& box = shapes_.stances[stance].box;
+        for (std::size_t bin = 0; bin + 1 < bins.size(); ++bin)
+          elsewhere = elsewhere || !room_in(bins[bin], box).empty();
+        if (!room_in(bins.back(), box).empty()) narrowest = std::min(narrowest, box.width());
+      }
+      if (!elsewhere) shortest = std::max(shortest, margins + narrowest);
+    }
+    return shortest;
+  }
+
+  void shorten() {
+    const std::vector<std::size_t> paid = paid_bins();
+    move_to_end(paid.empty() ? plan_.bin_stock.size() - 1 : paid.front());
+    const World world = world_of(task_, shapes_, placed_, plan_.bin_stock);
+    const std::vector<Bin> bins = bins_of(task_, plan_.bin_stock);
+    std::vector<Spot> spots;
+    for (const std::size_t copy : placed_) spots.push_back(*plan_.spots[copy]);
+    Crowd crowd(world, bins, spots);
+    Shortener shortener(crowd, random_.fork(random_.next()), shortest_last(bins));
+    Budget all = budget_;
+    const long for_compression = static_cast<long>(compression_share * static_cast<double>(all.passes));
+    budget_.passes -= for_compression;
+    if (!shortener.start(budget_)) return;
+    shortener.explore(budget_);
+    budget_.passes = budget_.stopped ? 0 : budget_.passes + for_compression;
+    shortener.compress(budget_);
+    take(shortener.best()->spots, plan_.bin_stock);
+  }
+
+  const Task& task_;
+  const Shapes& shapes_;
+  Random random_;
+  Budget budget_;
+  SheetPlan plan_;
+  std::vector<std::size_t> placed_;
+};
+
+}  // namespace
+
+SheetPlan plan_sheets(const Task& task, const Shapes& shapes, const Effort& effort) {
+  return SheetSearch(task, shapes, effort).run();
+}
+
+}  // namespace warmsheet::nesting

@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: MIT
+// Several sheets at once: a first filling, then sheets dropped or exchanged for cheaper ones as long as the
+// pieces can be driven apart on what is left, then the last sheet made as short as possible.
+#pragma once
+
+#include "nesting/fill.h"
+
+namespace warmsheet::nesting {
+
+struct SheetPlan {
+  std::vector<std::size_t> bin_stock;
+  std::vector<std::optional<Spot>> spots;  ///< one for each copy of the task
+  bool stopped = false;
+};
+
+SheetPlan plan_sheets(const Task& task, const Shapes& shapes, const Effort& effort);
+
+}  // namespace warmsheet::nesting
