@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: MIT
+// How much to order at once: ordering against holding, with price breaks, packs, a smallest order and a shelf
+// life.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "stock/law.h"
+
+namespace warmsheet::stock {
+
+struct PriceBreak {
+  int from;      ///< sheets in one order; the first break starts at 1
+  double price;  ///< for one sheet
+};
+
+enum class Discount {
+  all_units,    ///< the lower price holds for the whole order
+  incremental,  ///< only for what lies above the break
+};
+
+struct LotTerms {
+  double demand;                   ///< sheets a year
+  double order_cost;               ///< for one order
+  double holding_share;            ///< of a sheet's price, a year
+  std::vector<PriceBreak> breaks;  ///< rising, the first from 1
+  Discount discount = Discount::all_units;
+  int pack = 1;                  ///< orders are whole packs
+  int least = 1;                 ///< smallest order the supplier takes
+  std::optional<int> most = {};  ///< shelf life or space allow no more in one order
+};
+
+/// A year's cost of ordering always `quantity`.
+struct LotCost {
+  double goods;
+  double ordering;
+  double holding;
+  [[nodiscard]] double total() const { return goods + ordering + holding; }
+};
+
+struct Lot {
+  int quantity;
+  LotCost cost;
+  bool above_most;  ///< even the smallest order is more than `most`
+};
+
+/// sqrt(2 D K / h): the quantity where ordering and holding cost the same.
+double economic_quantity(double demand, double order_cost, double holding_cost);
+
+/// \pre quantity >= 1
+LotCost lot_cost(const LotTerms& terms, int quantity);
+
+/// The cheapest whole-pack quantity; the smaller one of two that cost the same. Exhaustive up to where
+/// holding alone costs more than the best found. \pre demand > 0, breaks not empty
+Lot best_lot(const LotTerms& terms);
+
+/// Least quantity that is a whole number of packs and at least the smallest order, for something wanted.
+int rounded_to_packs(int wanted, int pack, int least);
+
+/// What of a batch of s is still there when its life ends, if all demand takes from it: E[(s - D)+].
+double expected_expiry(const Law& demand_in_life, int s);
+/// Largest batch that loses at most this share of itself to age. \pre demand mean > 0
+int largest_batch(const Law& demand_in_life, double lost_share);
+
+}  // namespace warmsheet::stock
