@@ -51,7 +51,7 @@ class Phrase {
   using Part = std::variant<std::string, Figure>;
 
   Phrase() = default;
-  Phrase(Literal literal) { add(std::string(literal.text())); }  // NOLINT: a literal is a phrase
+  Phrase(Literal literal) { add(std::string(literal.text())); }      // NOLINT: a literal is a phrase
   Phrase(const Label& label) { add(label.text()); }                  // NOLINT: a label is a phrase
   Phrase(Figure figure) { parts_.emplace_back(std::move(figure)); }  // NOLINT: a figure is a phrase
 

@@ -289,20 +289,6 @@ std::string meant_unit(std::string_view word, Dimension dimension) {
   return near.empty() ? near : shown(*find_unit(dimension, near));
 }
 
-std::string unit_hint(std::string_view word, Dimension dimension) {
-  const std::string list = fmt::format("units of {}: {}", dimension_word(dimension), unit_list(dimension));
-  if (dimension == Dimension::temperature_difference && find_unit(Dimension::temperature, word) != nullptr)
-    return "a difference is not a temperature; write 5 K or 5 dC (Celsius steps), or 9 dF";
-  // Nearest would answer "degC" here, and a guess between the scales is 32 degrees and more.
-  const bool scaleless = word == "°" || word == "º" || find_unit(Dimension::angle, word) != nullptr;
-  if (dimension == Dimension::temperature && scaleless) return "say which scale: 70 C or 158 F";
-  for (const Dimension other : all_dimensions())
-    if (find_unit(other, word) != nullptr)
-      return fmt::format("{} is a unit of {}; {}", word, dimension_word(other), list);
-  const std::string meant = meant_unit(word, dimension);
-  return meant.empty() ? list : fmt::format("did you mean {}? {}", meant, list);
-}
-
 void Scanner::refuse_unit(std::string_view word) const {
   refuse(whole_, dimension_,
          fmt::format("\"{}\" is no unit of {}", clip(word, echoed_word_columns), dimension_word(dimension_)),
@@ -389,6 +375,20 @@ std::optional<Split> split_at_times(std::string_view text) {
 }
 
 }  // namespace
+
+std::string unit_hint(std::string_view word, Dimension dimension) {
+  const std::string list = fmt::format("units of {}: {}", dimension_word(dimension), unit_list(dimension));
+  if (dimension == Dimension::temperature_difference && find_unit(Dimension::temperature, word) != nullptr)
+    return "a difference is not a temperature; write 5 K or 5 dC (Celsius steps), or 9 dF";
+  // Nearest would answer "degC" here, and a guess between the scales is 32 degrees and more.
+  const bool scaleless = word == "°" || word == "º" || find_unit(Dimension::angle, word) != nullptr;
+  if (dimension == Dimension::temperature && scaleless) return "say which scale: 70 C or 158 F";
+  for (const Dimension other : all_dimensions())
+    if (find_unit(other, word) != nullptr)
+      return fmt::format("{} is a unit of {}; {}", word, dimension_word(other), list);
+  const std::string meant = meant_unit(word, dimension);
+  return meant.empty() ? list : fmt::format("did you mean {}? {}", meant, list);
+}
 
 Written parse_quantity(std::string_view text, Dimension dimension) {
   Scanner scanner(text, dimension);

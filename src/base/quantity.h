@@ -56,6 +56,9 @@ struct Written {
 /// whatever has two readings ("3 2 mm", "1 9/8 in", "2 min 90 s"). Only a ratio may stand without a unit.
 Written parse_quantity(std::string_view text, Dimension dimension);
 
+/// What to tell somebody who wrote a word that is no unit of this kind.
+std::string unit_hint(std::string_view word, Dimension dimension);
+
 template <Dimension D>
 Quantity<D> parse(std::string_view text) {
   return {parse_quantity(text, D).si};

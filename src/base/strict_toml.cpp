@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <array>
+#include <stdexcept>
 #include <tuple>
 #include <utility>
 
@@ -14,6 +15,7 @@ namespace warmsheet::toml {
 namespace {
 
 constexpr std::array<std::string_view, 4> stating_keys{"basis", "source", "where", "seen"};
+constexpr std::size_t echoed_columns = 40;  // of what stood in the file; the place says the rest
 
 std::optional<double> plain_number(const Value& value) {
   if (const auto* number = std::get_if<double>(&value.data)) return *number;
@@ -22,30 +24,12 @@ std::optional<double> plain_number(const Value& value) {
 }
 
 const std::string* id_of(const Value& entry) {
-  const Table* table = entry.table();
-  if (table == nullptr) return nullptr;
-  const auto id = table->find("id");
-  return id == table->end() ? nullptr : std::get_if<std::string>(&id->second.data);
+  const auto id = entry.table()->find("id");
+  return id == entry.table()->end() ? nullptr : std::get_if<std::string>(&id->second.data);
 }
 
-bool entries_have_ids(const Array& array) {
-  return !array.empty() &&
-         std::all_of(array.begin(), array.end(), [](const Value& v) { return id_of(v) != nullptr; });
-}
-
-void lay_array_over(Array& base, const Array& over) {
-  for (const Value& entry : over) {
-    const auto same =
-        std::find_if(base.begin(), base.end(), [&](const Value& v) { return *id_of(v) == *id_of(entry); });
-    if (same == base.end())
-      base.push_back(entry);
-    else
-      lay_over(*same, entry);
-  }
-}
-
-bool states_a_figure(const Table& table) {
-  return table.contains("value") || table.contains("unknown");
+std::string shown(double written, const Unit& unit) {
+  return unit.ascii.empty() ? fmt::format("{:g}", written) : fmt::format("{:g} {}", written, unit.ascii);
 }
 
 }  // namespace
@@ -56,29 +40,19 @@ std::string_view Value::kind() const {
   return kinds[data.index()];
 }
 
-void lay_over(Value& base, const Value& over) {
-  auto* base_table = std::get_if<Table>(&base.data);
-  const Table* over_table = over.table();
-  if (base_table != nullptr && over_table != nullptr && !states_a_figure(*over_table)) {
-    for (const auto& [key, value] : *over_table) {
-      const auto [at, inserted] = base_table->try_emplace(key, value);
-      if (!inserted) lay_over(at->second, value);
-    }
-    return;
-  }
-  auto* base_array = std::get_if<Array>(&base.data);
-  const Array* over_array = over.array();
-  if (base_array != nullptr && over_array != nullptr && entries_have_ids(*base_array) &&
-      entries_have_ids(*over_array))
-    return lay_array_over(*base_array, *over_array);
-  base = over;
+Reader::Reader(const Value& table, std::string path, Problems& problems, std::optional<Basis> assumed)
+    : value_(&table), path_(std::move(path)), problems_(&problems), assumed_(assumed) {
+  if (table.table() == nullptr) throw std::logic_error(path_ + " is read as a table and is none");
+  stated_ = stated_around(table);
+  read_stated();
 }
 
-Reader::Reader(const Value& table, std::string path, Problems& problems, std::optional<Basis> assumed)
-    : Reader(table, std::move(path), problems, Stated{.basis = assumed, .source = {}, .where = {}}) {}
-
-Reader::Reader(const Value& table, std::string path, Problems& problems, Stated inherited)
-    : value_(&table), path_(std::move(path)), problems_(&problems), stated_(std::move(inherited)) {
+Reader::Reader(const Value& table, std::string path, const Reader& around)
+    : value_(&table),
+      path_(std::move(path)),
+      problems_(around.problems_),
+      assumed_(around.assumed_),
+      stated_(around.stated_around(table)) {
   read_stated();
 }
 
@@ -86,6 +60,7 @@ Reader::Reader(Reader&& other) noexcept
     : value_(std::exchange(other.value_, nullptr)),
       path_(std::move(other.path_)),
       problems_(other.problems_),
+      assumed_(other.assumed_),
       stated_(std::move(other.stated_)),
       asked_(std::move(other.asked_)) {}
 
@@ -93,20 +68,24 @@ Reader::~Reader() {
   if (value_ != nullptr) report_unknown_keys();
 }
 
+Stated Reader::stated_around(const Value& value) const {
+  Stated stated = value.stated != nullptr ? *value.stated : stated_;
+  if (!stated.basis) stated.basis = assumed_;
+  return stated;
+}
+
 void Reader::read_stated() {
   const auto basis = text_if("basis");
-  if (basis) {
-    const auto known = basis_from_word(*basis);
+  if (basis && !basis_from_word(*basis)) {
     std::vector<std::string> words;
     for (const Basis each : all_bases()) words.emplace_back(basis_word(each));
-    if (!known)
-      problem("basis", fmt::format("\"{}\" is no basis", clip(*basis, 30)), "allowed: " + join(words, ", "));
-    // A table that names a basis starts afresh: a source above it does not speak for it.
-    stated_ = Stated{.basis = known, .source = {}, .where = {}};
+    problem("basis", fmt::format("\"{}\" is no basis", clip(*basis, echoed_columns)),
+            "allowed: " + join(words, ", "));
   }
-  if (auto source = text_if("source")) stated_.source = std::move(*source);
-  if (auto where = text_if("where")) stated_.where = std::move(*where);
-  if (has("seen")) stated_.second_hand = choice("seen", {"read", "second-hand"}) == "second-hand";
+  text_if("source");
+  text_if("where");
+  if (has("seen")) choice("seen", {"read", "second-hand"});
+  stated_ = detail::refined(std::move(stated_), *value_->table());
 }
 
 std::string Reader::named(std::string_view key) const {
@@ -114,8 +93,7 @@ std::string Reader::named(std::string_view key) const {
 }
 
 bool Reader::has(std::string_view key) const {
-  const Table* table = value_->table();
-  return table != nullptr && table->contains(std::string(key));
+  return value_->table()->contains(std::string(key));
 }
 
 std::vector<std::string> Reader::names() {
@@ -149,7 +127,6 @@ void Reader::problem(std::string_view key, std::string message, std::string hint
 const Value* Reader::find(std::string_view key) {
   asked_.emplace(key);
   const Table* table = value_->table();
-  if (table == nullptr) return nullptr;
   const auto at = table->find(std::string(key));
   return at == table->end() ? nullptr : &at->second;
 }
@@ -161,18 +138,17 @@ const Value* Reader::find_or_report(std::string_view key, std::string_view expec
 }
 
 void Reader::report_unknown_keys() {
-  const Table* table = value_->table();
-  if (table == nullptr) return;
   const std::vector<std::string> known(asked_.begin(), asked_.end());
-  for (const auto& [key, value] : *table) {
+  std::vector<std::string> unused;
+  for (const std::string& name : known)
+    if (!has(name)) unused.push_back(name);
+  for (const auto& [key, value] : *value_->table()) {
     if (asked_.contains(key)) continue;
-    std::vector<std::string> usable;
-    for (const std::string& name : known)
-      if (!table->contains(name)) usable.push_back(name);
-    std::string near = nearest(key, usable);
+    std::string near = nearest(key, unused);
     if (near.empty()) near = nearest(key, known);
-    problem(key, "unknown key",
-            near.empty() ? "known keys: " + join(known, ", ") : fmt::format("did you mean {}?", near));
+    const Place& place = value.key_place.line > 0 ? value.key_place : value.place;
+    problems_->add(place, fmt::format("{}: unknown key", named(key)),
+                   near.empty() ? "known keys: " + join(known, ", ") : fmt::format("did you mean {}?", near));
   }
 }
 
@@ -186,26 +162,38 @@ std::optional<std::string> Reader::text_if(std::string_view key) {
 
 std::string Reader::text(std::string_view key) {
   if (find_or_report(key, "a text") == nullptr) return {};
-  return text_if(key).value_or("");
+  std::optional<std::string> seen = text_if(key);
+  if (seen && trim(*seen).empty())
+    problem(key, "is empty", "write a text, or leave the entry out if it may be left out");
+  return seen.value_or("");
 }
 
 std::string Reader::choice(std::string_view key, const std::vector<std::string>& allowed) {
-  const std::string seen = text(key);
-  if (std::find(allowed.begin(), allowed.end(), seen) != allowed.end()) return seen;
-  if (has(key) && !seen.empty())
-    problem(key, fmt::format("\"{}\" is not known here", clip(seen, 40)), "allowed: " + join(allowed, ", "));
+  const Value* value = find_or_report(key, "one of: " + join(allowed, ", "));
+  const std::optional<std::string> seen = value != nullptr ? text_if(key) : std::nullopt;
+  if (!seen) return allowed.front();
+  if (std::find(allowed.begin(), allowed.end(), *seen) != allowed.end()) return *seen;
+  const std::string near = nearest(*seen, allowed);
+  problem(key, fmt::format("\"{}\" is not known here", clip(*seen, echoed_columns)),
+          (near.empty() ? "" : fmt::format("did you mean {}? ", near)) + "allowed: " + join(allowed, ", "));
   return allowed.front();
 }
 
 std::vector<std::string> Reader::texts_if(std::string_view key) {
   const Value* value = find(key);
-  if (value == nullptr) return {};
   std::vector<std::string> texts;
-  if (const Array* array = value->array())
-    for (const Value& entry : *array)
-      if (const auto* text = std::get_if<std::string>(&entry.data)) texts.push_back(*text);
-  const bool whole = value->array() != nullptr && texts.size() == value->array()->size();
-  if (!whole) problem(key, fmt::format("expected a list of texts, saw {}", value->kind()));
+  if (value == nullptr) return texts;
+  if (value->array() == nullptr) {
+    problem(key, fmt::format("expected a list of texts, saw {}", value->kind()));
+    return texts;
+  }
+  for (const Value& entry : *value->array()) {
+    if (const auto* text = std::get_if<std::string>(&entry.data))
+      texts.push_back(*text);
+    else
+      problems_->add(entry.place,
+                     fmt::format("{}: expected a list of texts, saw {} in it", named(key), entry.kind()));
+  }
   return texts;
 }
 
@@ -240,82 +228,92 @@ std::optional<double> Reader::number_if(std::string_view key) {
   return number;
 }
 
-std::optional<Origin> Reader::origin_at(const Place& place, std::string_view key) {
-  if (!stated_.basis) {
+std::optional<Origin> Reader::origin_at(const Place& place, const Stated& stated, std::string_view key) {
+  if (!stated.basis) {
     problem(key, "the basis is missing",
             "state basis = \"handbook\", \"practice\", \"memory\" or \"demo\"; see materials/README.md");
     return std::nullopt;
   }
-  if (*stated_.basis == Basis::handbook && stated_.source.empty()) {
+  if (*stated.basis == Basis::handbook && stated.source.empty()) {
     problem(key, "basis \"handbook\" needs a source",
             "add source = \"KEY\" with a key of sources.toml, or call it \"memory\"");
     return std::nullopt;
   }
-  return Origin{*stated_.basis, stated_.source, stated_.where, stated_.second_hand, place};
+  return Origin{*stated.basis, stated.source, stated.where, stated.second_hand, place};
 }
 
 Origin Reader::origin() {
-  return origin_at(place(), "").value_or(Origin{.basis = Basis::demo, .place = place()});
+  return origin_at(place(), stated_, "").value_or(Origin{.basis = Basis::demo, .place = place()});
 }
 
-std::optional<Written> Reader::written(const Reader& at, std::string_view key, const Value& value,
-                                       const Unit* unit, Dimension dimension) const {
-  const auto report = [&](std::string message, std::string hint) {
-    const std::string name = at.named(key);
-    at.problems_->add(value.place, fmt::format("{}: {}", name, message), std::move(hint));
-  };
+Origin Reader::origin_of(std::string_view key) {
+  const Value* value = find(key);
+  const Stated stated = value != nullptr ? stated_around(*value) : stated_;
+  const Place at = place_of(key);
+  return origin_at(at, stated, key).value_or(Origin{.basis = Basis::demo, .place = at});
+}
+
+std::optional<Written> Reader::written(std::string_view key, const Value& value, const Unit* unit,
+                                       Dimension dimension) {
   try {
     if (const auto* text = std::get_if<std::string>(&value.data)) return parse_quantity(*text, dimension);
     if (const auto number = plain_number(value)) {
-      const std::string_view spelling = unit != nullptr ? unit->id : "";
-      return parse_quantity(fmt::format("{} {}", *number, spelling == "1" ? "" : spelling), dimension);
+      const std::string_view spelling = unit == nullptr || unit->ascii.empty() ? "" : unit->id;
+      return parse_quantity(fmt::format("{} {}", *number, spelling), dimension);
     }
-    report(fmt::format("expected a {}, saw {}", dimension_word(dimension), value.kind()), {});
+    problem(key, fmt::format("expected {}, saw {}", with_article(dimension_word(dimension)), value.kind()));
   } catch (const Failure& failure) {
-    report(failure.problems().front().message, failure.problems().front().hint);
+    problem(key, failure.problems().front().message, failure.problems().front().hint);
   }
   return std::nullopt;
 }
 
 std::optional<Figure> Reader::read_plain(std::string_view key, const Value& value, Dimension dimension) {
-  const auto seen = written(*this, key, value, nullptr, dimension);
-  const auto origin = seen ? origin_at(value.place, key) : std::nullopt;
-  if (!origin) return std::nullopt;
+  const auto seen = written(key, value, nullptr, dimension);
+  const auto origin = origin_at(value.place, stated_around(value), key);
+  if (!seen || !origin) return std::nullopt;
   return Figure::stated(named(key), Range::exactly(seen->si), *seen->unit, *origin);
+}
+
+std::optional<const Unit*> Reader::read_unit(Dimension dimension) {
+  if (find("unit") == nullptr) return nullptr;
+  const auto word = text_if("unit");
+  if (!word) return std::nullopt;
+  if (const Unit* unit = find_unit(dimension, *word)) return unit;
+  problem("unit",
+          fmt::format("\"{}\" is no unit of {}", clip(*word, echoed_columns), dimension_word(dimension)),
+          unit_hint(*word, dimension));
+  return std::nullopt;
 }
 
 std::optional<Figure> Reader::read_figure_table(std::string_view key, const Value& value,
                                                 Dimension dimension) {
-  Reader inner(value, named(key), *problems_, stated_);
-  const Unit* unit = nullptr;
-  if (const auto word = inner.text_if("unit")) {
-    unit = find_unit(dimension, *word);
-    if (unit == nullptr) {
-      inner.problem("unit",
-                    fmt::format("\"{}\" is no unit of {}", clip(*word, 20), dimension_word(dimension)),
-                    "units: " + unit_list(dimension));
-      inner.find("value");
-      inner.find("low");
-      inner.find("high");
-      return std::nullopt;
-    }
-  }
-  inner.text_if("note");
-  const Value* middle = inner.find_or_report("value", "a number beside unit, or a text with a unit");
+  Reader inner(value, named(key), *this);
+  const std::optional<const Unit*> unit = inner.read_unit(dimension);
   const Value* low = inner.find("low");
   const Value* high = inner.find("high");
-  if (middle == nullptr) return std::nullopt;
-  const auto at_middle = inner.written(inner, "value", *middle, unit, dimension);
-  const auto at_low = low != nullptr ? inner.written(inner, "low", *low, unit, dimension) : at_middle;
-  const auto at_high = high != nullptr ? inner.written(inner, "high", *high, unit, dimension) : at_middle;
-  const auto origin = inner.origin_at(value.place, "basis");
+  inner.text_if("note");
+  if (inner.find("unknown") != nullptr) {
+    inner.find("value");
+    inner.problem("unknown", "this figure is needed and cannot be left unknown");
+    return std::nullopt;
+  }
+  const Value* middle = inner.find_or_report("value", "a number beside unit, or a text with a unit");
+  const auto origin = inner.origin_at(value.place, inner.stated_, "basis");
+  if (middle == nullptr || !unit) return std::nullopt;
+  const auto at_middle = inner.written("value", *middle, *unit, dimension);
+  const auto at_low = low != nullptr ? inner.written("low", *low, *unit, dimension) : at_middle;
+  const auto at_high = high != nullptr ? inner.written("high", *high, *unit, dimension) : at_middle;
   if (!at_middle || !at_low || !at_high || !origin) return std::nullopt;
   if (at_low->si > at_middle->si || at_middle->si > at_high->si) {
-    inner.problem("value", "low, value and high are not in order");
+    const Unit& in = *at_middle->unit;
+    inner.problem("value", "low, value and high are not in order",
+                  fmt::format("seen: {} to {} to {}", shown(in.from_si(at_low->si), in),
+                              shown(in.from_si(at_middle->si), in), shown(in.from_si(at_high->si), in)));
     return std::nullopt;
   }
   return Figure::stated(inner.path_, {at_middle->si, at_low->si, at_high->si},
-                        unit != nullptr ? *unit : *at_middle->unit, *origin);
+                        *unit != nullptr ? **unit : *at_middle->unit, *origin);
 }
 
 std::optional<Figure> Reader::read_figure(std::string_view key, const Value& value, Dimension dimension) {
@@ -324,13 +322,14 @@ std::optional<Figure> Reader::read_figure(std::string_view key, const Value& val
 }
 
 void Reader::check_limits(std::string_view key, const Figure& figure, std::optional<Limits> limits) {
-  if (!limits || (figure.low_si() >= limits->low && figure.high_si() <= limits->high)) return;
+  if (!limits) return;
+  const bool below = figure.low_si() < limits->low - rounding_slack(limits->low);
+  const bool above = figure.high_si() > limits->high + rounding_slack(limits->high);
+  if (!below && !above) return;
   const Unit& unit = figure.unit();
-  problem(key,
-          fmt::format("{:g} {} is outside the limits of this field",
-                      figure.low_si() < limits->low ? figure.low() : figure.high(), unit.ascii),
-          fmt::format("allowed: {:g} to {:g} {}", unit.from_si(limits->low), unit.from_si(limits->high),
-                      unit.ascii));
+  problem(key, shown(below ? figure.low() : figure.high(), unit) + " is outside the limits of this field",
+          fmt::format("allowed: {} to {}", shown(unit.from_si(limits->low), unit),
+                      shown(unit.from_si(limits->high), unit)));
 }
 
 std::optional<Figure> Reader::figure_if(std::string_view key, Dimension dimension,
@@ -344,7 +343,7 @@ std::optional<Figure> Reader::figure_if(std::string_view key, Dimension dimensio
 
 Figure Reader::figure(std::string_view key, Dimension dimension, std::optional<Limits> limits) {
   if (find(key) == nullptr)
-    find_or_report(key, fmt::format("a {}", dimension_word(dimension)));
+    find_or_report(key, with_article(dimension_word(dimension)));
   else if (auto figure = figure_if(key, dimension, limits))
     return std::move(*figure);
   // Only stands in until the collected problems are thrown; demo is the weakest basis there is.
@@ -355,8 +354,10 @@ Figure Reader::figure(std::string_view key, Dimension dimension, std::optional<L
 Finding Reader::finding(std::string_view key, Dimension dimension, std::optional<Limits> limits) {
   const Value* value = find(key);
   if (value != nullptr && value->table() != nullptr && value->table()->contains("unknown")) {
-    Reader inner(*value, named(key), *problems_, stated_);
-    return Finding::absent(inner.text("unknown"));
+    Reader inner(*value, named(key), *this);
+    inner.text_if("note");
+    const std::string reason = inner.text("unknown");
+    return Finding::absent(trim(reason).empty() ? "no reason was given" : reason);
   }
   return figure(key, dimension, limits);
 }
@@ -368,7 +369,7 @@ std::optional<Reader> Reader::table_if(std::string_view key) {
     problem(key, fmt::format("expected a table, saw {}", value->kind()));
     return std::nullopt;
   }
-  return Reader(*value, named(key), *problems_, stated_);
+  return Reader(*value, named(key), *this);
 }
 
 Reader Reader::table(std::string_view key) {
@@ -396,8 +397,7 @@ std::vector<Reader> Reader::tables(std::string_view key) {
     const Value& entry = (*array)[i];
     const std::string* id = id_of(entry);
     const std::string name = id != nullptr ? *id : std::to_string(i + 1);
-    readers.push_back(Reader(entry, fmt::format("{}{}{}.{}", path_, path_.empty() ? "" : ".", key, name),
-                             *problems_, stated_));
+    readers.push_back(Reader(entry, fmt::format("{}.{}", named(key), name), *this));
   }
   return readers;
 }

@@ -6,6 +6,7 @@
 
 #include <cstdint>
 #include <map>
+#include <memory>
 #include <optional>
 #include <set>
 #include <string>
@@ -22,9 +23,21 @@ struct Value;
 using Array = std::vector<Value>;
 using Table = std::map<std::string, Value>;
 
+/// What a table says once for all plain values in it, by its keys basis, source, where and seen.
+struct Stated {
+  std::optional<Basis> basis = {};
+  std::string source = {};
+  std::string where = {};
+  bool second_hand = false;
+};
+
 struct Value {
   std::variant<std::string, std::int64_t, double, bool, Array, Table> data;
   Place place;
+  Place key_place = {};  ///< of its key; not known for entries of a list
+  /// What the tables around it state in its own document: laying another document over this one must not lend
+  /// an old value a new basis, nor a new value an old one. Null in trees that were not parsed.
+  std::shared_ptr<const Stated> stated = {};
 
   [[nodiscard]] const Table* table() const { return std::get_if<Table>(&data); }
   [[nodiscard]] const Array* array() const { return std::get_if<Array>(&data); }
@@ -37,9 +50,17 @@ struct Value {
 Value parse(std::string_view text, const std::string& file);
 
 /// Lays `over` on `base`: tables key by key; arrays of tables whose entries have an `id`, entry by entry;
-/// everything else is replaced. A table that states a figure (`value`) replaces the old figure whole, so that
-/// a new value never keeps an old source.
+/// everything else is replaced. A table that states a figure is replaced whole, and where `over` states a
+/// plain value or a basis beside others, the basis that stood there no longer speaks for the table as a
+/// whole. So a new value never keeps an old source, and every old value keeps its own.
 void lay_over(Value& base, const Value& over);
+
+namespace detail {
+/// `around`, as changed by the keys of `own`: a new basis or source starts afresh.
+Stated refined(Stated around, const Table& own);
+/// Fills `stated` in a whole document.
+void remember_stated(Value& document);
+}  // namespace detail
 
 /// SI limits of a field, inclusive.
 struct Limits {
@@ -67,9 +88,10 @@ class Reader {
   [[nodiscard]] std::vector<std::string> names();
   [[nodiscard]] Place place_of(std::string_view key) const;
 
+  /// Required, and not blank.
   std::string text(std::string_view key);
   std::optional<std::string> text_if(std::string_view key);
-  /// A text that must be one of `allowed`; the first of them if it is not.
+  /// A text that must be one of `allowed`; the first of them if it is not, and a problem.
   std::string choice(std::string_view key, const std::vector<std::string>& allowed);
   std::vector<std::string> texts_if(std::string_view key);
   std::optional<bool> flag_if(std::string_view key);
@@ -97,33 +119,33 @@ class Reader {
 
   /// The origin for something this table states as a whole (a grade, a rule): its basis, source and where.
   Origin origin();
+  /// The origin of one plain value that is no figure (a word on a scale): what the tables around it state
+  /// where it was written, with its own place.
+  Origin origin_of(std::string_view key);
   void problem(std::string_view key, std::string message, std::string hint = {});
 
  private:
-  struct Stated {  // what a table says once for all plain quantities in it
-    std::optional<Basis> basis;
-    std::string source;
-    std::string where;
-    bool second_hand = false;
-  };
-
-  Reader(const Value& table, std::string path, Problems& problems, Stated inherited);
+  Reader(const Value& table, std::string path, const Reader& around);
   [[nodiscard]] std::string named(std::string_view key) const;
+  [[nodiscard]] Stated stated_around(const Value& value) const;
   const Value* find(std::string_view key);
   const Value* find_or_report(std::string_view key, std::string_view expected);
   void read_stated();
   std::optional<Figure> read_figure(std::string_view key, const Value& value, Dimension dimension);
   std::optional<Figure> read_figure_table(std::string_view key, const Value& value, Dimension dimension);
   std::optional<Figure> read_plain(std::string_view key, const Value& value, Dimension dimension);
-  std::optional<Written> written(const Reader& at, std::string_view key, const Value& value, const Unit* unit,
-                                 Dimension dimension) const;
-  std::optional<Origin> origin_at(const Place& place, std::string_view key);
+  /// nullptr if there is none; nothing, and a problem, if it cannot be read.
+  std::optional<const Unit*> read_unit(Dimension dimension);
+  std::optional<Written> written(std::string_view key, const Value& value, const Unit* unit,
+                                 Dimension dimension);
+  std::optional<Origin> origin_at(const Place& place, const Stated& stated, std::string_view key);
   void check_limits(std::string_view key, const Figure& figure, std::optional<Limits> limits);
   void report_unknown_keys();
 
   const Value* value_;
   std::string path_;
   Problems* problems_;
+  std::optional<Basis> assumed_;
   Stated stated_;
   std::set<std::string, std::less<>> asked_;
 };

@@ -25,7 +25,8 @@ Value convert(const ::toml::node& node, const std::string& file) {
     for (const auto& [key, child] : *table) {
       Value child_value = convert(child, file);
       // For a table, the key's place says more than the bracket's.
-      if (child.is_table() || child.is_array()) child_value.place = place_of(key.source(), file);
+      child_value.key_place = place_of(key.source(), file);
+      if (child.is_table() || child.is_array()) child_value.place = child_value.key_place;
       converted.emplace(std::string(key.str()), std::move(child_value));
     }
     value.data = std::move(converted);
@@ -52,7 +53,9 @@ Value convert(const ::toml::node& node, const std::string& file) {
 
 Value parse(std::string_view text, const std::string& file) {
   try {
-    return convert(::toml::parse(text, std::string_view(file)), file);
+    Value document = convert(::toml::parse(text, std::string_view(file)), file);
+    detail::remember_stated(document);
+    return document;
   } catch (const ::toml::parse_error& error) {
     const auto place = place_of(error.source(), file);
     throw Failure(
