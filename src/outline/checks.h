@@ -20,20 +20,18 @@ struct Subject {
 };
 
 /// A design that states a rule with one of these ids is checked for it; lets tell the check where to look:
-/// - `crease_clearance`, `knuckle_clearance`: the distal edge ends short of the palmar crease, or of the
-/// knuckles, by the
-///   rule's low..high; `crease_from_x`, `crease_from_y`, `crease_to_x`, `crease_to_y` (`knuckle_...`) are the
-///   line's ends.
+/// - `crease_clearance`, `knuckle_clearance`: the distal edge ends short of the palmar crease, or the row of
+///   knuckles, by the rule's low..high; `crease_from_x`, `crease_from_y`, `crease_to_x` and `crease_to_y`
+///   (`knuckle_...`) are the ends of that line.
 /// - `thenar_clearance`: material stays at least low away from the ellipse `thenar_x`, `thenar_y`,
-/// `thenar_rx`,
-///   `thenar_ry`.
-/// - `forearm_share`: length below `wrist_y` over the forearm's length within low..high.
-/// - `trough_share`: width at `trough_y` over `trough_girth` within low..high, and walls to half of the
-/// limb's depth.
+///   `thenar_rx`, `thenar_ry`.
+/// - `forearm_share`: length below `wrist_y` over the forearm's length is within low..high.
+/// - `trough_share`: width at `trough_y` over `trough_girth` is within low..high, and the walls reach half
+///   of the limb's depth.
 /// - `corner_radius`: every corner that turns more than 30 degrees is rounded to at least low.
 /// - `bridge_width`: material beside and between holes is at least low wide.
 /// - `wrist_strap_width`: the strap named "wrist strap" is low..high wide.
-/// - `strap_count`: as many straps as the value says.
+/// - `strap_count`: there are as many straps as the value says.
 ///
 /// Straps are always checked to lie on material. Throws a Failure (data) if a let is missing.
 std::vector<RuleCheck> check_rules(const Subject& subject);

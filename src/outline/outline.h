@@ -49,27 +49,33 @@ struct Outline {
 /// A typed measure and where it was typed.
 using Measures = std::map<std::string, Figure>;
 
-/// Evaluates a design for one person. The palm-up right hand is drawn, distal end up (+y), so the left side
-/// is its mirror image. Throws a Failure (data) listing all missing measures at once with how to take them,
-/// or the place of an expression that cannot be evaluated, or the geometry that does not close.
+/// Evaluates a design for one person. A design is drawn for the right hand with its outer face up and its
+/// distal end up (+y), the origin at the wrist; the left side is its mirror image. Throws a Failure (data)
+/// listing all missing measures at once with how to take them, or the place of an expression that cannot be
+/// evaluated, or the geometry that does not close.
 Outline draw(const library::Design& design, const library::Library& library, const Measures& measures,
              Side side);
 
 /// How to read a file that does not say it all.
 struct ReadOptions {
-  std::optional<Length>
-      user_unit;           ///< length of one user unit, for SVG, DXF and CSV files that do not state theirs
-  Length tolerance{1e-4};  ///< largest distance between a curve and its chords
+  /// Length of one user unit, for SVG, DXF and CSV files that do not state theirs.
+  std::optional<Length> user_unit = {};
+  /// Largest distance between a curve and its chords.
+  Length tolerance{1e-4};
+  /// Read only what lies in this layer of an SVG or DXF file. Without it, a layer, group or shape named
+  /// "cut" is read alone if there is one, and everything otherwise.
+  std::optional<std::string> layer = {};
 };
 
-/// Reads .svg, .csv or .toml by its ending. Throws a Failure (usage or data) with the place.
+/// Reads .svg, .dxf, .csv or .toml by its ending. Throws a Failure (usage or data) with the place.
 Outline read(const std::string& path, const ReadOptions& options);
 Outline read_svg(std::string_view text, const std::string& file, const ReadOptions& options);
+Outline read_dxf(std::string_view text, const std::string& file, const ReadOptions& options);
 Outline read_csv(std::string_view text, const std::string& file, const ReadOptions& options);
 Outline read_toml(std::string_view text, const std::string& file);
 
-/// Figures of a shape that came from `origin_note`, e.g. "traced in wrist.svg"; area and lengths get the
-/// tolerance as their range.
+/// Figures of a shape that came from `origin`, e.g. a traced file; area and lengths get the tolerance as
+/// their range.
 Outline from_polygon(std::string name, Polygon shape, Length tolerance, const Origin& origin);
 
 }  // namespace warmsheet::outline

@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: MIT
+// What the readers of outline files share.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "outline/outline.h"
+
+namespace warmsheet::outline {
+
+/// If a drawing has a layer, group or shape of this name, only that is read (so a pattern may carry notes and
+/// rulers).
+inline constexpr std::string_view cut_layer = "cut";
+
+inline constexpr const char* open_hint =
+    "join the line's ends into one closed shape; put marks that are no edge into another layer and the "
+    "outline into one "
+    "named \"cut\"";
+
+/// The outline of a shape that was read from a file, named after it. `tolerance` is that of its curves.
+Outline traced(Polygon shape, const std::string& file, Length tolerance);
+
+}  // namespace warmsheet::outline
