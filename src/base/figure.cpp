@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <stdexcept>
+#include <tuple>
 #include <unordered_set>
 #include <utility>
 
@@ -32,10 +33,21 @@ Basis weakest(const std::vector<Figure>& figures) {
   return std::min_element(figures.begin(), figures.end(), weaker)->basis();
 }
 
+/// Orders leaves and tells them apart: all that a reader sees of a statement. Its unit is left out, since the
+/// same statement may be shown in two.
+auto key_of(const Figure& leaf) {
+  const Origin& origin = *leaf.origin();
+  return std::tuple(leaf.basis(), std::string_view(leaf.name()), std::string_view(origin.source),
+                    std::string_view(origin.where), origin.place.text(), leaf.si(), leaf.low_si(),
+                    leaf.high_si());
+}
+
 }  // namespace
 
 Figure Figure::stated(std::string name, Range si, const Unit& unit, Origin origin) {
   require_sound(name, si);
+  if (origin.basis == Basis::handbook && origin.source.empty())
+    throw std::logic_error("figure " + name + " is from a handbook without a source");
   const Basis basis = origin.basis;
   return Figure(
       std::make_shared<const Node>(Node{std::move(name), si, &unit, basis, std::move(origin), {}, {}}));
@@ -108,13 +120,10 @@ std::vector<Figure> Figure::leaves() const {
     if (next.rests_on().empty()) found.push_back(next);
     pending.insert(pending.end(), next.rests_on().begin(), next.rests_on().end());
   }
-  std::sort(found.begin(), found.end(), [](const Figure& a, const Figure& b) {
-    return std::pair(a.basis(), a.name()) < std::pair(b.basis(), b.name());
-  });
-  const auto same_entry = [](const Figure& a, const Figure& b) {
-    return a.name() == b.name() && a.si() == b.si();
-  };
-  found.erase(std::unique(found.begin(), found.end(), same_entry), found.end());
+  std::sort(found.begin(), found.end(),
+            [](const Figure& a, const Figure& b) { return key_of(a) < key_of(b); });
+  const auto same_statement = [](const Figure& a, const Figure& b) { return key_of(a) == key_of(b); };
+  found.erase(std::unique(found.begin(), found.end(), same_statement), found.end());
   return found;
 }
 
@@ -138,6 +147,7 @@ void Figure::require(Dimension dimension) const {
 }
 
 Finding Finding::absent(std::string reason) {
+  if (reason.empty()) throw std::logic_error("a finding is absent without a reason");
   Finding finding;
   finding.reason_ = std::move(reason);
   return finding;

@@ -38,7 +38,7 @@ struct Origin {
 class Figure {
  public:
   /// A stated figure (library entry, bench note, or typed by the user).
-  /// Throws std::logic_error unless the range is finite and in order.
+  /// Throws std::logic_error unless the range is finite and in order, and a handbook is named by its source.
   static Figure stated(std::string name, Range si, const Unit& unit, Origin origin);
 
   /// Typed by the user for this run.
@@ -99,6 +99,7 @@ class Figure {
 class Finding {
  public:
   Finding(Figure figure) : figure_(std::move(figure)) {}  // NOLINT: a figure is a finding
+  /// \pre the reason is not empty; throws std::logic_error otherwise
   static Finding absent(std::string reason);
 
   [[nodiscard]] bool known() const { return figure_.has_value(); }

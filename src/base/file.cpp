@@ -7,8 +7,8 @@
 #include <unistd.h>
 
 #include <cerrno>
-#include <cstring>
 #include <system_error>
+#include <utility>
 
 #include "base/problem.h"
 
@@ -35,7 +35,7 @@ std::string reason() {
 /// Closes on every way out.
 class Descriptor {
  public:
-  explicit Descriptor(int number) : number_(number) {}
+  explicit Descriptor(int number = -1) : number_(number) {}
   Descriptor(const Descriptor&) = delete;
   Descriptor& operator=(const Descriptor&) = delete;
   ~Descriptor() {
@@ -43,11 +43,8 @@ class Descriptor {
   }
   [[nodiscard]] int number() const { return number_; }
   [[nodiscard]] bool open() const { return number_ >= 0; }
-  int close() {
-    const int result = ::close(number_);
-    number_ = -1;
-    return result;
-  }
+  void take(int number) { number_ = number; }
+  int close() { return ::close(std::exchange(number_, -1)); }
 
  private:
   int number_;
@@ -72,7 +69,70 @@ bool is_special(const fs::path& path) {
 void write_special(const fs::path& path, std::string_view bytes) {
   Descriptor file(::open(path.c_str(), O_WRONLY | O_CLOEXEC));
   if (!file.open() || !write_all(file.number(), bytes) || file.close() != 0)
-    refuse_writing(path, fmt::format("cannot be written: {}", reason()));
+    throw Failure({Trouble::write,
+                   {path.string(), 0, 0},
+                   fmt::format("cannot be written: {}", reason()),
+                   "it is no regular file; part of the result may have gone there"});
+}
+
+/// The file that a chain of links ends at, even if it does not exist yet.
+fs::path behind_links(fs::path path) {
+  constexpr int most_links = 40;  // Linux stops there too: path_resolution(7)
+  std::error_code error;
+  for (int i = 0; i < most_links && fs::is_symlink(path, error); ++i) {
+    const fs::path next = fs::read_symlink(path, error);
+    if (error) break;
+    path = path.parent_path() / next;  // an absolute `next` replaces all of it
+  }
+  return path;
+}
+
+/// A new file in the target's folder, which becomes the target only when it is complete.
+class Replacement {
+ public:
+  explicit Replacement(const fs::path& target) : target_(target) {
+    // What a killed run left behind must not stand in the way; the name is short, since the target's may not
+    // be.
+    constexpr int most_tries = 1000;
+    for (int i = 0; i < most_tries && !file_.open(); ++i) {
+      path_ = target.parent_path() / fmt::format(".warmsheet-{}-{}.part", ::getpid(), i);
+      file_.take(::open(path_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666));
+      if (!file_.open() && errno != EEXIST) break;
+    }
+    made_ = file_.open();
+  }
+  Replacement(const Replacement&) = delete;
+  Replacement& operator=(const Replacement&) = delete;
+  ~Replacement() {
+    if (made_) ::unlink(path_.c_str());
+  }
+
+  /// False with `errno` set if anything failed; the target is then untouched.
+  bool replace_by(std::string_view bytes) {
+    if (!made_ || !write_all(file_.number(), bytes) || !keep_permissions() || ::fsync(file_.number()) != 0)
+      return false;
+    if (file_.close() != 0 || ::rename(path_.c_str(), target_.c_str()) != 0) return false;
+    made_ = false;
+    return true;
+  }
+
+ private:
+  /// A file that only its owner may read stays so; a new one follows the user's mask.
+  bool keep_permissions() {
+    constexpr mode_t permission_bits = 0777;
+    struct stat before {};
+    return ::stat(target_.c_str(), &before) != 0 ||
+           ::fchmod(file_.number(), before.st_mode & permission_bits) == 0;
+  }
+
+  fs::path target_;
+  fs::path path_;
+  Descriptor file_;
+  bool made_ = false;
+};
+
+bool is_write_protected(const fs::path& target) {
+  return ::access(target.c_str(), F_OK) == 0 && ::access(target.c_str(), W_OK) != 0;
 }
 
 }  // namespace
@@ -100,24 +160,12 @@ std::string read_file(const fs::path& path, std::size_t limit) {
 
 void write_file(const fs::path& path, std::string_view bytes) {
   if (is_special(path)) return write_special(path, bytes);
-  // A link is followed, so that what it points at is replaced and not the link itself.
+  const fs::path target = behind_links(path);
   std::error_code ignored;
-  const fs::path resolved = fs::is_symlink(path, ignored) ? fs::weakly_canonical(path, ignored) : path;
-  const fs::path target = resolved.empty() ? path : resolved;
   if (fs::is_directory(target, ignored)) refuse_writing(path, "is a folder");
-
-  std::string temporary = (target.string() + ".XXXXXX");
-  Descriptor file(::mkstemp(temporary.data()));
-  if (!file.open()) refuse_writing(path, fmt::format("cannot be written: {}", reason()));
-  const mode_t mask = ::umask(0);
-  ::umask(mask);
-  const bool written = write_all(file.number(), bytes) && ::fchmod(file.number(), 0666 & ~mask) == 0 &&
-                       ::fsync(file.number()) == 0 && file.close() == 0 &&
-                       ::rename(temporary.c_str(), target.c_str()) == 0;
-  if (written) return;
-  const std::string why = reason();
-  ::unlink(temporary.c_str());
-  refuse_writing(path, fmt::format("cannot be written: {}", why));
+  if (is_write_protected(target)) refuse_writing(path, "is write-protected");
+  if (!Replacement(target).replace_by(bytes))
+    refuse_writing(path, fmt::format("cannot be written: {}", reason()));
 }
 
 }  // namespace warmsheet

@@ -12,12 +12,13 @@ namespace warmsheet {
 /// Library, job, outline and bench files: more is refused before it is read.
 inline constexpr std::size_t largest_input_bytes = 16UL * 1024 * 1024;
 
-/// The bytes of a regular file (or "-": standard input is NOT read here; cli/ does that).
+/// The bytes of a regular file. Standard input is not read here; cli/ does that.
 /// Throws a Failure (data) if it is missing, unreadable, a folder, or larger than `limit`.
 std::string read_file(const std::filesystem::path& path, std::size_t limit = largest_input_bytes);
 
-/// Writes to a temporary file in the same folder, then renames it over `path`.
-/// Throws a Failure (write); `path` then holds what it held before.
+/// Writes to a temporary file in the same folder, then renames it over `path`, or over what a link at `path`
+/// points to; permissions are kept. A device or pipe ("/dev/stdout") is written as it is. Throws a Failure
+/// (write); `path` then holds what it held before (a device or pipe may have got a part).
 void write_file(const std::filesystem::path& path, std::string_view bytes);
 
 }  // namespace warmsheet

@@ -44,7 +44,13 @@ class Literal {
 class Phrase;
 namespace detail {
 Phrase fill(std::string_view pattern, const std::vector<Phrase>& arguments);
+
+constexpr std::size_t places(std::string_view pattern) {
+  std::size_t count = 0;
+  for (std::size_t at = 0; (at = pattern.find("{}", at)) != std::string_view::npos; at += 2) ++count;
+  return count;
 }
+}  // namespace detail
 
 class Phrase {
  public:
@@ -72,9 +78,25 @@ template <class T>
 concept Sayable = std::same_as<std::remove_cvref_t<T>, Figure> ||
     std::same_as<std::remove_cvref_t<T>, Label> || std::same_as<std::remove_cvref_t<T>, Phrase>;
 
-/// "Heat for {} at {}." with one argument for each "{}"; throws std::logic_error if the counts differ.
+/// A literal with exactly `Count` places "{}". Written in place it is counted by the compiler.
+template <std::size_t Count>
+class Pattern {
+ public:
+  template <std::size_t N>
+  consteval Pattern(const char (&text)[N]) : literal_(text) {  // NOLINT: literals convert by design
+    if (detail::places(literal_.text()) != Count) throw "a phrase needs one argument for each {}";
+  }
+  constexpr Pattern(Literal literal) : literal_(literal) {}  // NOLINT: counted when the phrase is filled
+  [[nodiscard]] constexpr std::string_view text() const { return literal_.text(); }
+
+ private:
+  Literal literal_;
+};
+
+/// "Heat for {} at {}." with one argument for each "{}". Other counts do not compile; where the pattern comes
+/// out of a table of literals they throw std::logic_error.
 template <Sayable... Arguments>
-Phrase say(Literal pattern, Arguments&&... arguments) {
+Phrase say(Pattern<sizeof...(Arguments)> pattern, Arguments&&... arguments) {
   return detail::fill(pattern.text(), {Phrase(std::forward<Arguments>(arguments))...});
 }
 

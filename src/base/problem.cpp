@@ -3,7 +3,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <stdexcept>
 #include <utility>
+
+#include "base/text.h"
 
 namespace warmsheet {
 
@@ -23,6 +27,8 @@ int exit_code(Trouble trouble) {
 
 std::string Place::text() const {
   if (line == 0) return file;
+  if (file.empty())
+    return column == 0 ? fmt::format("line {}", line) : fmt::format("line {}, column {}", line, column);
   if (column == 0) return fmt::format("{}:{}", file, line);
   return fmt::format("{}:{}:{}", file, line, column);
 }
@@ -30,14 +36,15 @@ std::string Place::text() const {
 std::string Problem::text() const {
   std::string text = place.text();
   if (!text.empty()) text += ": ";
-  text += message;
-  if (!hint.empty()) text += "\n  " + hint;
+  text = echo(text + message);
+  if (!hint.empty()) text += "\n  " + echo(hint);
   return text;
 }
 
 Failure::Failure(Problem problem) : Failure(std::vector<Problem>{std::move(problem)}) {}
 
 Failure::Failure(std::vector<Problem> problems) : problems_(std::move(problems)) {
+  if (problems_.empty()) throw std::logic_error("a failure without a problem");
   for (const Problem& problem : problems_) {
     if (!what_.empty()) what_ += '\n';
     what_ += problem.text();
@@ -45,6 +52,10 @@ Failure::Failure(std::vector<Problem> problems) : problems_(std::move(problems))
 }
 
 void Problems::add(Place place, std::string message, std::string hint) {
+  const bool known = std::any_of(problems_.begin(), problems_.end(), [&](const Problem& each) {
+    return each.message == message && each.place.text() == place.text();
+  });
+  if (known) return;
   problems_.push_back({Trouble::data, std::move(place), std::move(message), std::move(hint)});
 }
 

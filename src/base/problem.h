@@ -25,7 +25,7 @@ struct Place {
   int line = 0;
   int column = 0;
 
-  /// "file:line:col", as far as known; empty if nothing is.
+  /// "file:line:col", or "line 3, column 4" without a file, as far as known; empty if nothing is.
   [[nodiscard]] std::string text() const;
 };
 
@@ -36,7 +36,8 @@ struct Problem {
   std::string message;
   std::string hint;
 
-  /// "place: message" and, on a second line, the hint.
+  /// "place: message" and, on a second line, the hint. Names of files and keys come from outside, so nothing
+  /// in it can steer a terminal.
   [[nodiscard]] std::string text() const;
 };
 
@@ -60,6 +61,7 @@ class Failure : public std::exception {
 /// Collects problems so that a file is reported whole, not one slip at a time.
 class Problems {
  public:
+  /// The same message at the same place is kept once.
   void add(Place place, std::string message, std::string hint = {});
   [[nodiscard]] bool empty() const { return problems_.empty(); }
   [[nodiscard]] const std::vector<Problem>& list() const { return problems_; }

@@ -27,6 +27,12 @@ std::size_t character_length(std::string_view text) {
   return overlong || surrogate || beyond ? 1 : length;
 }
 
+std::string_view take_character(std::string_view& text) {
+  const std::string_view character = text.substr(0, character_length(text));
+  text.remove_prefix(character.size());
+  return character;
+}
+
 /// False for C0 and C1 controls, broken bytes, and the signs that turn the writing direction.
 bool may_be_echoed(std::string_view character) {
   const auto lead = static_cast<unsigned char>(character.front());
@@ -36,6 +42,10 @@ bool may_be_echoed(std::string_view character) {
                      (character >= "\u202a" && character <= "\u202e") ||
                      (character >= "\u2066" && character <= "\u2069");
   return character.size() != 3 || !turns;
+}
+
+std::string_view harmless(std::string_view character) {
+  return may_be_echoed(character) ? character : "?";
 }
 
 /// Edits (insert, delete, replace, swap of neighbours) between two words: optimal string alignment distance.
@@ -64,15 +74,18 @@ std::string_view trim(std::string_view text) {
 
 std::string clip(std::string_view text, std::size_t most) {
   std::string shown;
-  std::size_t count = 0;
+  for (std::size_t count = 0; !text.empty(); ++count) {
+    if (count == most) return shown + "...";
+    shown += harmless(take_character(text));
+  }
+  return shown;
+}
+
+std::string echo(std::string_view text) {
+  std::string shown;
   while (!text.empty()) {
-    if (++count > most) return shown + "...";
-    const std::string_view character = text.substr(0, character_length(text));
-    if (may_be_echoed(character))
-      shown += character;
-    else
-      shown += '?';
-    text.remove_prefix(character.size());
+    const std::string_view character = take_character(text);
+    shown += character == "\n" ? character : harmless(character);
   }
   return shown;
 }

@@ -19,6 +19,9 @@ std::string_view trim(std::string_view text);
 /// was seen.
 std::string clip(std::string_view text, std::size_t most);
 
+/// The whole text, made harmless in the same way; line breaks stay.
+std::string echo(std::string_view text);
+
 /// Columns of UTF-8 text on a terminal (every character of this program's texts is one column wide).
 std::size_t columns(std::string_view utf8);
 

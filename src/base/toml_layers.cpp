@@ -48,6 +48,7 @@ void lay_table_over(Value& base, const Value& over) {
   if (states_something(*over.table())) {
     for (const std::string_view key : stating_keys) table.erase(std::string(key));
     base.stated = over.stated;
+    base.place = over.place;
   }
   for (const auto& [key, value] : *over.table()) {
     const auto [at, inserted] = table.try_emplace(key, value);
