@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-// From the bath to a hard orthosis: when the sheet is ready, when it may touch skin, when it no longer shapes. This is
-// the room's front door; the physics is in slab.h, bath.h, air.h, crystallisation.h, skin.h and burn.h.
+// From the bath to a hard orthosis: when the sheet is ready, when it may touch skin, when it no longer
+// shapes. This is the room's front door; the physics is in slab.h, bath.h, air.h, crystallisation.h, skin.h
+// and burn.h.
 #pragma once
 
 #include <cstdint>
@@ -13,6 +14,11 @@
 
 namespace warmsheet::heat {
 
+/// Draws for the ranges if nobody says otherwise: the 5 % and 95 % bounds then repeat from seed to seed
+/// within a few per cent of the range, and a plan stays well under a second on two cores
+/// (tests/bench/heat_bench.cpp).
+inline constexpr int default_samples = 128;
+
 /// What the timing is asked for. Figures come from the library unless the user typed them.
 struct Situation {
   const library::Sheet* sheet;
@@ -21,20 +27,23 @@ struct Situation {
   const library::SkinKind* skin;
   const library::Surroundings* surroundings;
 
-  Figure thickness;                     // m
+  Figure thickness;  // m
   library::Perforation perforation;
-  Figure area;                          // m2, one face of the blank
-  Figure bath;                          // K
-  Figure film;                          // W/m2K, bath water to sheet
-  Figure start;                         // K, sheet before the bath
-  Figure room;                          // K
-  bool dried = true;                    ///< patted dry when lifted out
+  Figure area;        // m2, one face of the blank
+  Figure bath;        // K
+  Figure film;        // W/m2K, bath water to sheet
+  Figure start;       // K, sheet before the bath
+  Figure room;        // K
+  bool dried = true;  ///< patted dry when lifted out
   std::optional<library::Covering> liner;
   std::optional<library::Covering> wrap;
-  int layers = 1;                       ///< 2 for a folded or doubled sheet
+  int layers = 1;  ///< 2 for a folded or doubled sheet
 
   std::uint64_t seed = 1;
-  int samples = 200;                    ///< 0: central values only, no ranges
+  int samples = default_samples;  ///< 0: central values only, no ranges
+
+  bool upright = false;                ///< held by an edge after the bath; otherwise flat
+  std::optional<Figure> crystallised;  ///< ratio; below 1 for a second dip of a piece that has not set
 };
 
 /// One curve for the plots: seconds against degrees Celsius (or a share).
@@ -51,6 +60,10 @@ struct Driver {
   Figure share;  ///< ratio: first-order share of the variance
 };
 
+/// How to read the figures: `value` is the median and `low` and `high` are the 5 % and 95 % bounds of the
+/// draws. `wait` stands on the safe side: its value is the 95 % bound, and everything after it supposes the
+/// sheet is laid on at that moment and left there, whatever it is made of. So `window` = `closes` - `wait`
+/// errs short. Without draws all of them are those of the central values, and nothing is on the safe side.
 struct Timing {
   Finding half_soft;    // s from immersion
   Finding ready;        // s from immersion
@@ -71,12 +84,13 @@ struct Timing {
   Curve crystallinity;  ///< after removal, thickness mean, share
   Curve skin_basal;     ///< after contact at `wait`, C
 
-  /// In the order of the contract: half_soft, ready, wait, closes, window, holds_shape, set, peak_skin, damage.
+  /// In the order of the contract: half_soft, ready, wait, closes, window, holds_shape, set, peak_skin,
+  /// damage.
   [[nodiscard]] std::vector<NamedFinding> results() const;
 };
 
-/// Throws a Failure (no_answer) if the sheet cannot melt in this bath or cannot set in this room, saying which
-/// temperature to change; a Failure (data) if a figure makes no sense (zero thickness).
+/// Throws a Failure (no_answer) if the sheet cannot melt in this bath or cannot set in this room, saying
+/// which temperature to change; a Failure (data) if a figure makes no sense (zero thickness).
 Timing time(const Situation& situation);
 
 }  // namespace warmsheet::heat

@@ -1,0 +1,217 @@
+// SPDX-License-Identifier: MIT
+#include "heat/air_run.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace warmsheet::heat {
+namespace {
+
+constexpr double growth_inward = 1.25;
+constexpr double first_step_s = 0.02;
+// Nothing jumps inside the sheet when a face falls dry or a run is taken up again.
+constexpr double resumed_step_s = 0.2;
+constexpr double longest_step_s = 60.0;
+// Loss tables: half a kelvin apart the straight lines miss the curve by 1e-4 of the loss (evaporation bends
+// most).
+constexpr double table_step_K = 0.5;
+constexpr double table_margin_K = 5.0;
+// Water left that counts as dry.
+constexpr double dry_share = 1e-3;
+
+Facing outer_facing(const AirCase& air) {
+  return air.upright ? Facing::sideways : Facing::upward;
+}
+Facing inner_facing(const AirCase& air) {
+  return air.upright ? Facing::sideways : Facing::downward;
+}
+
+Slab sheet_in_air(const Case& c, const Kinetics& kinetics) {
+  Slab slab({sheet_layer(c, kinetics)}, Face::insulated(), Face::insulated(),
+            {c.accuracy.tolerance_K, first_step_s, longest_step_s});
+  slab.set_crystallinity(0.0);
+  slab.set_temperature([&](double) { return c.bath.bath_K; });
+  return slab;
+}
+
+}  // namespace
+
+void SettingWatch::see(const std::array<double, 3>& time_s, const std::array<double, 3>& mean_share) {
+  closes_.see(time_s, mean_share);
+  holds_.see(time_s, mean_share);
+  set_.see(time_s, mean_share);
+}
+
+Setting SettingWatch::setting(double until_s) const {
+  const auto by_then = [until_s](const std::optional<double>& t) {
+    return t && *t <= until_s ? t : std::nullopt;
+  };
+  return {by_then(closes_.time_s()), by_then(holds_.time_s()), by_then(set_.time_s())};
+}
+
+SlabLayer sheet_layer(const Case& c, const Kinetics& kinetics) {
+  return {.conductivity_W_mK = c.sheet.conductivity_W_mK,
+          .phases = c.sheet.phases,
+          .widths_m = widths_fine_at_both_faces(c.sheet.thickness_m * c.sheet.layers, c.accuracy.sheet_cells,
+                                                growth_inward),
+          .kinetics = &kinetics};
+}
+
+std::array<double, 3> mean_shares(const Slab& slab, const SlabStep& step, std::size_t sheet_cells) {
+  std::array<double, 3> shares{};
+  for (std::size_t i = 0; i < shares.size(); ++i)
+    shares[i] = slab.mean_crystallinity(*step.state[i], 0, sheet_cells);
+  return shares;
+}
+
+FaceTables face_tables(const Case& c, Facing facing) {
+  const Plate plate{c.air.area_m2, c.sheet.emissivity};
+  const Room& room = c.air.room;
+  const double low = std::min(room.air_K, c.limb.tissue.surface_K) - table_margin_K;
+  const double high = std::max(c.bath.bath_K, room.air_K) + table_margin_K;
+  const auto table = [&](auto&& loss) { return LossTable(loss, low, high, table_step_K); };
+  return {table([&](double K) { return dry_loss_W_m2(plate, facing, room, K); }),
+          table([&](double K) { return wet_loss_W_m2(plate, facing, room, K); }),
+          table([&](double K) { return evaporation_kg_m2s(plate, facing, room, K); })};
+}
+
+DryingFace::DryingFace(FaceTables tables, double water_kg_m2, double resistance_m2K_W)
+    : tables_(std::move(tables)),
+      resistance_m2K_W_(resistance_m2K_W),
+      water_kg_m2_(water_kg_m2),
+      dry_below_kg_m2_(dry_share * water_kg_m2) {}
+
+Face DryingFace::face() const {
+  return Face::losing(water_kg_m2_ > 0.0 ? tables_.wet : tables_.dry, resistance_m2K_W_);
+}
+
+double DryingFace::next_stop_s(double now_s, double surface_K, double until_s) const {
+  const double leaving = water_kg_m2_ > 0.0 ? tables_.evaporation.at(surface_K).W_m2 : 0.0;
+  return leaving > 0.0 ? std::min(until_s, now_s + water_kg_m2_ / leaving) : until_s;
+}
+
+bool DryingFace::dry(const SlabStep& step, const std::array<double, 3>& surface_K) {
+  if (water_kg_m2_ <= 0.0) return false;
+  for (std::size_t i = 0; i < surface_K.size(); ++i)
+    water_kg_m2_ -= step.weight_s[i] * std::max(0.0, tables_.evaporation.at(surface_K[i]).W_m2);
+  if (water_kg_m2_ > dry_below_kg_m2_) return false;
+  water_kg_m2_ = 0.0;
+  return true;
+}
+
+AirRun::AirRun(const Case& c, const Kinetics& kinetics)
+    : outer_(face_tables(c, outer_facing(c.air)), c.air.water_kg_m2),
+      inner_(face_tables(c, inner_facing(c.air)), c.air.water_kg_m2),
+      slab_(sheet_in_air(c, kinetics)),
+      replay_(slab_) {
+  slab_.set_faces(outer_.face(), inner_.face(), first_step_s);
+  seen_.push_back(snapshot());
+}
+
+SheetState AirRun::snapshot() const {
+  const SlabState& s = slab_.state();
+  return {.time_s = slab_.time_s(),
+          .temperature_K = s.temperature_K,
+          .progress = s.progress,
+          .outer_water_kg_m2 = outer_.water_kg_m2(),
+          .inner_water_kg_m2 = inner_.water_kg_m2(),
+          .outer_surface_K = s.left_surface_K,
+          .inner_surface_K = s.right_surface_K,
+          .mean_K = slab_.mean_temperature(s, 0, slab_.cells()),
+          .mean_share = slab_.mean_crystallinity(s, 0, slab_.cells())};
+}
+
+/// Steps of their natural length until `until_s` is behind.
+void AirRun::go_on(double until_s) {
+  while (slab_.time_s() <= until_s) {
+    const SlabState& now = slab_.state();
+    double stop_s = slab_.time_s() + longest_step_s;
+    stop_s = outer_.next_stop_s(slab_.time_s(), now.left_surface_K, stop_s);
+    stop_s = inner_.next_stop_s(slab_.time_s(), now.right_surface_K, stop_s);
+    const SlabStep step = slab_.step(stop_s);
+    setting_.see(step.time_s, mean_shares(slab_, step, slab_.cells()));
+    const auto surface = [&](double SlabState::*side) {
+      return std::array{step.state[0]->*side, step.state[1]->*side, step.state[2]->*side};
+    };
+    const bool outer_dry = outer_.dry(step, surface(&SlabState::left_surface_K));
+    const bool inner_dry = inner_.dry(step, surface(&SlabState::right_surface_K));
+    if (outer_dry || inner_dry) slab_.set_faces(outer_.face(), inner_.face(), resumed_step_s);
+    seen_.push_back(snapshot());
+  }
+}
+
+SheetState AirRun::at(double time_s) {
+  go_on(time_s);
+  const auto after = std::upper_bound(seen_.begin(), seen_.end(), time_s,
+                                      [](double t, const SheetState& s) { return t < s.time_s; });
+  const SheetState& from = *std::prev(after);
+  if (from.time_s == time_s) return from;
+  // The faces of the run are ahead; for a stretch within one step only wet or dry matters.
+  const double outer_ahead = outer_.water_kg_m2();
+  const double inner_ahead = inner_.water_kg_m2();
+  outer_.set_water(from.outer_water_kg_m2);
+  inner_.set_water(from.inner_water_kg_m2);
+  replay_.set_cells(0, from.temperature_K, from.progress);
+  replay_.set_faces(outer_.face(), inner_.face(), resumed_step_s);
+  replay_.restart(from.time_s, resumed_step_s);
+  while (replay_.time_s() < time_s) {
+    const SlabStep step = replay_.step(time_s);
+    outer_.dry(step,
+               {step.state[0]->left_surface_K, step.state[1]->left_surface_K, step.state[2]->left_surface_K});
+    inner_.dry(step, {step.state[0]->right_surface_K, step.state[1]->right_surface_K,
+                      step.state[2]->right_surface_K});
+  }
+  std::swap(slab_, replay_);
+  SheetState state = snapshot();
+  std::swap(slab_, replay_);
+  outer_.set_water(outer_ahead);
+  inner_.set_water(inner_ahead);
+  return state;
+}
+
+std::optional<double> AirRun::time_of_fall(double mean_K, double longest_s) {
+  for (std::size_t i = 0;; ++i) {
+    if (i + 1 >= seen_.size()) {
+      if (seen_.back().time_s >= longest_s) return std::nullopt;
+      go_on(seen_.back().time_s);
+    }
+    const SheetState& a = seen_[i];
+    const SheetState& b = seen_[i + 1];
+    if (a.mean_K <= mean_K) return a.time_s;
+    if (b.mean_K <= mean_K)
+      return a.time_s + (b.time_s - a.time_s) * (a.mean_K - mean_K) / (a.mean_K - b.mean_K);
+  }
+}
+
+double AirRun::drift_K_s(double time_s) {
+  go_on(time_s);
+  const auto after = std::upper_bound(seen_.begin(), seen_.end(), time_s,
+                                      [](double t, const SheetState& s) { return t < s.time_s; });
+  const SheetState& a = *std::prev(after);
+  return (after->mean_K - a.mean_K) / (after->time_s - a.time_s);
+}
+
+Setting AirRun::setting_until(double time_s) {
+  go_on(time_s);
+  return setting_.setting(time_s);
+}
+
+Track AirRun::track_until(double time_s, double SheetState::*value) {
+  go_on(time_s);
+  Track track;
+  for (const SheetState& s : seen_) {
+    if (s.time_s > time_s) break;
+    track.time_s.push_back(s.time_s);
+    track.value.push_back(s.*value);
+  }
+  return track;
+}
+
+Track AirRun::outer_surface_until(double time_s) {
+  return track_until(time_s, &SheetState::outer_surface_K);
+}
+Track AirRun::crystallinity_until(double time_s) {
+  return track_until(time_s, &SheetState::mean_share);
+}
+
+}  // namespace warmsheet::heat

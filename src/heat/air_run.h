@@ -1,0 +1,120 @@
+// SPDX-License-Identifier: MIT
+// The sheet from the moment it leaves the bath until it is laid on: it cools in air on both faces, dries, and
+// in the end crystallises.
+//
+// It is taken to leave the bath soaked, at the bath's temperature throughout: hotter than at the moment it is
+// ready, so the wait before skin errs long; the end of shaping moves by the same few seconds, so the window
+// hardly changes.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "heat/bath.h"
+#include "heat/case.h"
+#include "heat/instants.h"
+
+namespace warmsheet::heat {
+
+/// Mean relative crystallinity at which the sheet stiffens, holds its shape and is set.
+inline constexpr double stiffening_share = 0.05;
+inline constexpr double holding_share = 0.50;
+inline constexpr double set_share = 0.95;
+
+/// When those were reached, in seconds since removal.
+struct Setting {
+  std::optional<double> closes_s;
+  std::optional<double> holds_s;
+  std::optional<double> set_s;
+};
+
+class SettingWatch {
+ public:
+  void see(const std::array<double, 3>& time_s, const std::array<double, 3>& mean_share);
+  [[nodiscard]] bool complete() const { return set_.time_s().has_value(); }
+  /// What was reached by `until_s`.
+  [[nodiscard]] Setting setting(double until_s) const;
+
+ private:
+  RiseWatch closes_{stiffening_share};
+  RiseWatch holds_{holding_share};
+  RiseWatch set_{set_share};
+};
+
+/// The sheet in the solver: all layers of it, fine at both faces.
+SlabLayer sheet_layer(const Case& c, const Kinetics& kinetics);
+/// \pre `slab` holds the sheet in its first `sheet_cells` cells
+std::array<double, 3> mean_shares(const Slab& slab, const SlabStep& step, std::size_t sheet_cells);
+
+/// What a face loses in air, with water on it and without.
+struct FaceTables {
+  LossTable dry;
+  LossTable wet;
+  LossTable evaporation;  ///< kg/m2s
+};
+FaceTables face_tables(const Case& c, Facing facing);
+
+/// A face that may still be wet: switches to dry when its water is gone.
+class DryingFace {
+ public:
+  DryingFace(FaceTables tables, double water_kg_m2, double resistance_m2K_W = 0.0);
+  DryingFace(const DryingFace&) = delete;
+  DryingFace& operator=(const DryingFace&) = delete;
+
+  [[nodiscard]] Face face() const;
+  [[nodiscard]] double water_kg_m2() const { return water_kg_m2_; }
+  void set_water(double water_kg_m2) { water_kg_m2_ = water_kg_m2; }
+  /// The next moment worth stopping at: about when the water will be gone. Never beyond `until_s`.
+  [[nodiscard]] double next_stop_s(double now_s, double surface_K, double until_s) const;
+  /// Takes off what evaporated; true if the face fell dry.
+  bool dry(const SlabStep& step, const std::array<double, 3>& surface_K);
+
+ private:
+  FaceTables tables_;
+  double resistance_m2K_W_;
+  double water_kg_m2_;
+  double dry_below_kg_m2_;
+};
+
+/// The sheet at one moment.
+struct SheetState {
+  double time_s = 0.0;  ///< since removal
+  std::vector<double> temperature_K;
+  std::vector<double> progress;
+  double outer_water_kg_m2 = 0.0;
+  double inner_water_kg_m2 = 0.0;
+  double outer_surface_K = 0.0;
+  double inner_surface_K = 0.0;
+  double mean_K = 0.0;
+  double mean_share = 0.0;  ///< relative crystallinity
+};
+
+class AirRun {
+ public:
+  /// `c` and `kinetics` must outlive the run. Nothing is computed before somebody asks.
+  AirRun(const Case& c, const Kinetics& kinetics);
+
+  /// Any time >= 0, in any order.
+  SheetState at(double time_s);
+  /// First moment the mean temperature is at or below this; nothing by `longest_s`.
+  std::optional<double> time_of_fall(double mean_K, double longest_s);
+  /// dT/dt of the mean there, negative while it cools, K/s.
+  double drift_K_s(double time_s);
+  Setting setting_until(double time_s);
+  Track outer_surface_until(double time_s);
+  Track crystallinity_until(double time_s);
+
+ private:
+  void go_on(double until_s);
+  SheetState snapshot() const;
+  Track track_until(double time_s, double SheetState::*value);
+
+  DryingFace outer_;
+  DryingFace inner_;
+  Slab slab_;
+  Slab replay_;
+  std::vector<SheetState> seen_;
+  SettingWatch setting_;
+};
+
+}  // namespace warmsheet::heat

@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: MIT
+// A sheet in the water bath: half of the thickness by symmetry, the mid-plane insulated, the face behind a
+// film of water. Perforation shortens the way to the water: a sheet with holes is a slab of half thickness
+// volume / wetted area.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "heat/case.h"
+
+namespace warmsheet::heat {
+
+struct Track {
+  std::vector<double> time_s;
+  std::vector<double> value;
+};
+
+struct BathRun {
+  std::optional<double> half_soft_s;  ///< mean crystallinity fell to half of the full one
+  std::optional<double> ready_s;      ///< mid-plane past the end of melting
+  double heat_J_m2 = 0.0;             ///< taken by then, per area of one face of the blank
+  Track middle_K = {};                ///< mid-plane; only if asked for
+};
+
+/// Volume over wetted area; half the thickness for a solid sheet.
+double half_thickness_m(const SheetCase& sheet);
+
+/// Runs until the sheet is ready, or `longest_s`. With `record`, on for half as long again, for a curve.
+BathRun run_bath(const Case& c, double longest_s, bool record = false);
+
+/// By how much the bath water cools in giving this heat to `area_m2` of sheet. The runs themselves keep the
+/// bath at its temperature: half of this drop bounds what that leaves out.
+double bath_drop_K(const Case& c, double heat_J_m2);
+
+}  // namespace warmsheet::heat

@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: MIT
+// One draw of everything a timing depends on, as plain SI numbers: what the models work on. Figures become a
+// case in inputs.h and results become figures again in timing.cpp; in between nothing is shown to anybody.
+#pragma once
+
+#include <cstddef>
+
+#include "heat/air.h"
+#include "heat/crystallisation.h"
+#include "heat/enthalpy.h"
+#include "heat/skin.h"
+
+namespace warmsheet::heat {
+
+struct SheetCase {
+  double thickness_m;
+  Phases phases;
+  double conductivity_W_mK;
+  double emissivity;
+  KineticConstants kinetics;
+  double open_area = 0.0;        ///< ratio; 0 for a solid sheet
+  double hole_diameter_m = 0.0;  ///< used only if open_area > 0
+  int layers = 1;                ///< on the limb; in the bath each layer heats on its own
+};
+
+struct BathCase {
+  double bath_K;
+  double film_W_m2K;
+  double start_K;
+  double start_crystallinity = 1.0;  ///< below 1 for a piece that was softened shortly before
+  double water_m3;
+};
+
+struct AirCase {
+  Room room;
+  double area_m2;
+  double water_kg_m2;    ///< left on each face when lifted out (or after drying)
+  bool upright = false;  ///< held by an edge; otherwise flat
+};
+
+struct LimbCase {
+  double contact_m2K_W;  ///< between sheet and skin or liner, when no water fills it
+  double liner_m2K_W = 0.0;
+  double wrap_m2K_W = 0.0;
+  Tissue tissue;
+  double peak_limit_K;
+  double damage_limit;
+};
+
+/// Cells and step tolerance; the defaults keep every result within about 0.1 % of a refined run (tests,
+/// benchmark).
+struct Accuracy {
+  std::size_t bath_cells = 20;   ///< over half the thickness
+  std::size_t sheet_cells = 16;  ///< over the whole thickness; even
+  std::size_t skin_fineness = 1;
+  double bath_tolerance_K = 0.02;
+  double tolerance_K = 0.02;
+};
+
+struct Case {
+  SheetCase sheet;
+  BathCase bath;
+  AirCase air;
+  LimbCase limb;
+  Accuracy accuracy = {};
+};
+
+}  // namespace warmsheet::heat

@@ -1,0 +1,159 @@
+// SPDX-License-Identifier: MIT
+#include "heat/inputs.h"
+
+#include <algorithm>
+
+namespace warmsheet::heat {
+namespace {
+
+constexpr unsigned after_bath = Part::cooling | Part::skin;
+constexpr unsigned everywhere = after_bath | Part::heating;
+
+/// Draws from overlapping ranges may cross; a melting range cannot.
+void put_in_order(Case& c) {
+  Phases& p = c.sheet.phases;
+  p.melting_start_K = std::min(p.melting_start_K, p.melting_end_K);
+}
+
+}  // namespace
+
+Inputs::Inputs(const Situation& situation) {
+  frame_.sheet.layers = situation.layers;
+  frame_.air.upright = situation.upright;
+  frame_.limb.tissue.layers.resize(situation.skin->layers.size());
+  add_sheet(situation);
+  add_bath(situation);
+  add_air(situation);
+  add_limb(situation);
+  add_tissue(situation);
+}
+
+/// A figure that serves twice (a sheet that starts at room temperature) is one input, so both move together.
+void Inputs::add(const Figure& figure, unsigned parts, std::function<void(Case&, double)> put) {
+  const auto same = std::find_if(inputs_.begin(), inputs_.end(),
+                                 [&](const Input& i) { return i.figure.same_node(figure); });
+  if (same == inputs_.end()) {
+    inputs_.push_back({figure, parts, std::move(put)});
+    return;
+  }
+  same->parts |= parts;
+  same->put = [first = std::move(same->put), second = std::move(put)](Case& c, double si) {
+    first(c, si);
+    second(c, si);
+  };
+}
+
+void Inputs::add_sheet(const Situation& s) {
+  const library::Thermal& t = s.sheet->thermal;
+  const auto phase = [this](const Figure& figure, unsigned parts, double Phases::*member) {
+    add(figure, parts, [member](Case& c, double si) { c.sheet.phases.*member = si; });
+  };
+  add(s.thickness, everywhere | Part::drop, [](Case& c, double si) { c.sheet.thickness_m = si; });
+  phase(t.density, everywhere | Part::drop, &Phases::density_kg_m3);
+  add(t.conductivity, everywhere, [](Case& c, double si) { c.sheet.conductivity_W_mK = si; });
+  phase(t.specific_heat_solid, everywhere | Part::drop, &Phases::heat_solid_J_kgK);
+  phase(t.specific_heat_melt, everywhere | Part::drop, &Phases::heat_melt_J_kgK);
+  phase(t.latent_heat, everywhere | Part::drop, &Phases::latent_J_kg);
+  phase(t.melting_start, everywhere | Part::drop, &Phases::melting_start_K);
+  phase(t.melting_end, everywhere | Part::drop, &Phases::melting_end_K);
+  add(t.emissivity, after_bath, [](Case& c, double si) { c.sheet.emissivity = si; });
+
+  const auto kinetic = [this](const Figure& figure, double KineticConstants::*member) {
+    add(figure, after_bath, [member](Case& c, double si) { c.sheet.kinetics.*member = si; });
+  };
+  kinetic(t.half_time_42, &KineticConstants::half_time_42_s);
+  kinetic(s.crystallisation->activation_energy, &KineticConstants::activation_J_mol);
+  kinetic(s.crystallisation->glass_limit, &KineticConstants::glass_limit_K);
+  kinetic(s.crystallisation->equilibrium_melting, &KineticConstants::equilibrium_melting_K);
+  kinetic(s.crystallisation->nucleation_constant, &KineticConstants::nucleation_K2);
+  kinetic(s.crystallisation->avrami_exponent, &KineticConstants::avrami);
+  kinetic(s.crystallisation->seed, &KineticConstants::seed);
+  if (!s.perforation.holes) return;
+  const unsigned in_bath = Part::heating | Part::drop;
+  add(s.perforation.holes->open_area, in_bath, [](Case& c, double si) { c.sheet.open_area = si; });
+  add(s.perforation.holes->diameter, in_bath, [](Case& c, double si) { c.sheet.hole_diameter_m = si; });
+}
+
+void Inputs::add_bath(const Situation& s) {
+  add(s.bath, everywhere | Part::drop | Part::scald, [](Case& c, double si) { c.bath.bath_K = si; });
+  add(s.film, Part::heating | Part::drop, [](Case& c, double si) { c.bath.film_W_m2K = si; });
+  add(s.start, Part::heating | Part::drop, [](Case& c, double si) { c.bath.start_K = si; });
+  add(s.surroundings->bath_water, static_cast<unsigned>(Part::drop),
+      [](Case& c, double si) { c.bath.water_m3 = si; });
+  if (s.crystallised)
+    add(*s.crystallised, Part::heating | Part::drop,
+        [](Case& c, double si) { c.bath.start_crystallinity = si; });
+}
+
+void Inputs::add_air(const Situation& s) {
+  const library::Surroundings& a = *s.surroundings;
+  add(s.room, after_bath, [](Case& c, double si) { c.air.room.air_K = c.air.room.walls_K = si; });
+  add(s.area, after_bath | Part::drop, [](Case& c, double si) { c.air.area_m2 = si; });
+  add(a.relative_humidity, after_bath, [](Case& c, double si) { c.air.room.relative_humidity = si; });
+  add(a.pressure, after_bath, [](Case& c, double si) { c.air.room.pressure_Pa = si; });
+  add(a.air_speed, after_bath, [](Case& c, double si) { c.air.room.air_speed_m_s = si; });
+  add(s.dried ? a.dried_film : a.water_film, after_bath, [](Case& c, double si) { c.air.water_kg_m2 = si; });
+}
+
+void Inputs::add_limb(const Situation& s) {
+  add(s.surroundings->contact_resistance, after_bath, [](Case& c, double si) { c.limb.contact_m2K_W = si; });
+  if (s.liner) add(s.liner->resistance, after_bath, [](Case& c, double si) { c.limb.liner_m2K_W = si; });
+  if (s.wrap) add(s.wrap->resistance, after_bath, [](Case& c, double si) { c.limb.wrap_m2K_W = si; });
+  add(s.skin->peak_limit, after_bath, [](Case& c, double si) { c.limb.peak_limit_K = si; });
+  add(s.skin->damage_limit, after_bath, [](Case& c, double si) { c.limb.damage_limit = si; });
+}
+
+void Inputs::add_tissue(const Situation& s) {
+  const unsigned parts = after_bath | Part::scald;
+  const auto tissue = [&](const Figure& figure, auto put) {
+    add(figure, parts, [put](Case& c, double si) { put(c.limb.tissue, si); });
+  };
+  for (std::size_t i = 0; i < s.skin->layers.size(); ++i) {
+    const library::SkinLayer& layer = s.skin->layers[i];
+    const auto of_layer = [&](const Figure& figure, double TissueLayer::*member) {
+      tissue(figure, [i, member](Tissue& t, double si) { t.layers[i].*member = si; });
+    };
+    of_layer(layer.thickness, &TissueLayer::thickness_m);
+    of_layer(layer.conductivity, &TissueLayer::conductivity_W_mK);
+    of_layer(layer.density, &TissueLayer::density_kg_m3);
+    of_layer(layer.specific_heat, &TissueLayer::heat_J_kgK);
+    of_layer(layer.perfusion, &TissueLayer::perfusion_per_s);
+  }
+  tissue(s.tissue->surface_temperature, [](Tissue& t, double si) { t.surface_K = si; });
+  tissue(s.tissue->core_temperature, [](Tissue& t, double si) { t.core_K = si; });
+  tissue(s.tissue->blood_density, [](Tissue& t, double si) { t.blood_density_kg_m3 = si; });
+  tissue(s.tissue->blood_specific_heat, [](Tissue& t, double si) { t.blood_heat_J_kgK = si; });
+  tissue(s.tissue->damage_factor, [](Tissue& t, double si) { t.damage.factor_per_s = si; });
+  tissue(s.tissue->damage_activation, [](Tissue& t, double si) { t.damage.activation_K = si; });
+  tissue(s.tissue->damage_threshold, [](Tissue& t, double si) { t.damage.threshold_K = si; });
+}
+
+std::vector<const Input*> Inputs::varying() const {
+  std::vector<const Input*> found;
+  for (const Input& input : inputs_)
+    if (input.figure.has_range()) found.push_back(&input);
+  return found;
+}
+
+std::vector<Figure> Inputs::figures(unsigned parts) const {
+  std::vector<Figure> found;
+  for (const Input& input : inputs_)
+    if ((input.parts & parts) != 0) found.push_back(input.figure);
+  return found;
+}
+
+Case Inputs::central() const {
+  Case c = frame_;
+  for (const Input& input : inputs_) input.put(c, input.figure.si());
+  put_in_order(c);
+  return c;
+}
+
+Case Inputs::drawn(const std::vector<const Input*>& varying, const std::vector<double>& values) const {
+  Case c = central();
+  for (std::size_t i = 0; i < varying.size(); ++i) varying[i]->put(c, values[i]);
+  put_in_order(c);
+  return c;
+}
+
+}  // namespace warmsheet::heat

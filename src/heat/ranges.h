@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: MIT
+// From ranges of inputs to ranges of results: Latin hypercube draws, quantiles, and which input widens a
+// result most.
+//
+// An input with value v in [low, high] is drawn below v as often as above it, evenly on each side, so that
+// the median of a result that only rises or only falls with it is its central value. Draws depend on the seed
+// alone: every input has its own stream, samples are worked out in any order by any number of threads and
+// read back by their number. References: McKay, Beckman & Conover, Technometrics 21 (1979) 239; Saltelli et
+// al., Global Sensitivity Analysis (2008), 1.2.
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "base/figure.h"
+
+namespace warmsheet::heat {
+
+/// Positions in (0, 1), one row a sample, one column an input; 0.5 is the central value.
+class Hypercube {
+ public:
+  /// \pre samples > 0
+  Hypercube(std::size_t samples, const std::vector<std::string>& inputs, std::uint64_t seed);
+  [[nodiscard]] std::size_t samples() const { return samples_; }
+  [[nodiscard]] std::size_t inputs() const { return columns_.size(); }
+  [[nodiscard]] double at(std::size_t sample, std::size_t input) const { return columns_[input][sample]; }
+  [[nodiscard]] std::span<const double> column(std::size_t input) const { return columns_[input]; }
+
+ private:
+  std::size_t samples_;
+  std::vector<std::vector<double>> columns_;
+};
+
+/// The value at a position: from low over the central value (0.5) to high.
+double value_at(const Range& range, double position);
+
+/// Linear between order statistics (Hyndman & Fan 1996, type 7). \pre values is not empty
+double quantile(std::vector<double> values, double share);
+
+inline constexpr double low_quantile = 0.05;
+inline constexpr double high_quantile = 0.95;
+
+/// Median, 5 % and 95 %. The median is that of the draws corrected by a control: a straight-line model of the
+/// result, whose true median is `central`, is drawn along, and what the draws get wrong for it is taken off.
+/// This removes most of the noise of a small sample; the bounds are widened to hold the median.
+Range spread(const std::vector<double>& values, double central, const Hypercube& cube);
+
+/// Share of a result's variance that goes with each input alone (squared correlation).
+std::vector<double> first_order_shares(const std::vector<double>& values, const Hypercube& cube);
+
+/// Calls work(0 .. count - 1) on several threads. `work` must only write what belongs to its number. Rethrows
+/// the failure with the lowest number.
+void in_parallel(std::size_t count, const std::function<void(std::size_t)>& work, unsigned threads = 0);
+
+}  // namespace warmsheet::heat

@@ -1,0 +1,174 @@
+// SPDX-License-Identifier: MIT
+#include "heat/situation.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "heat/constants.h"
+
+namespace warmsheet::heat {
+namespace {
+
+constexpr double usual_thickness_m = 3.2e-3;
+constexpr double same_thickness_m = 1e-5;
+constexpr const char* solid = "solid";
+constexpr const char* usual_skin = "adult";
+constexpr const char* usual_bath_state = "still";
+
+/// Area of a blank when nobody gave one: the air film hangs on its fourth root only.
+Figure usual_area() {
+  constexpr double usual_m2 = 410e-4;  // a forearm-based wrist orthosis of an adult
+  constexpr double hand_m2 = 200e-4;
+  constexpr double long_forearm_m2 = 700e-4;
+  return Figure::stated("area", {usual_m2, hand_m2, long_forearm_m2}, units::square_centimetre(),
+                        {.basis = Basis::practice,
+                         .source = {},
+                         .where = "a forearm-based wrist orthosis; hand-based to long forearm"});
+}
+
+const library::StockItem* item_by_id(const library::Library& library, const library::Sheet& sheet,
+                                     const std::string& id) {
+  if (id.find('/') != std::string::npos) return &library.stock_item(id);
+  return &library.stock_item(sheet.id + "/" + id);
+}
+
+/// Nearest to the usual thickness; solid before perforated.
+const library::StockItem* usual_item(const library::Sheet& sheet,
+                                     const std::optional<std::string>& perforation) {
+  const library::StockItem* best = nullptr;
+  const auto miss = [](const library::StockItem& item) {
+    return std::abs(item.thickness.si() - usual_thickness_m);
+  };
+  for (const library::StockItem& item : sheet.stock) {
+    if (perforation && item.perforation != *perforation) continue;
+    const bool nearer = best == nullptr || miss(item) < miss(*best) - same_thickness_m;
+    const bool as_near = best != nullptr && std::abs(miss(item) - miss(*best)) <= same_thickness_m;
+    if (nearer || (as_near && item.perforation == solid && best->perforation != solid)) best = &item;
+  }
+  return best;
+}
+
+Figure thickness_of(const Request& request, const library::Sheet& sheet, const library::StockItem* item) {
+  if (request.thickness) return request.thickness->renamed("thickness");
+  if (item != nullptr) return item->thickness.renamed("thickness");
+  throw Failure(Problem{Trouble::no_answer,
+                        {},
+                        fmt::format("sheet {} has no stock item of that kind", sheet.id),
+                        "give a thickness, for example --thickness \"3.2 mm\""});
+}
+
+std::string perforation_of(const Request& request, const library::StockItem* item) {
+  if (request.perforation) return *request.perforation;
+  // A thickness that was typed names no stock item; a sheet without holes heats and cools slowest.
+  if (item == nullptr || (request.thickness && !request.stock_item)) return solid;
+  return item->perforation;
+}
+
+std::optional<library::Covering> covering(const std::optional<std::string>& id, const auto& find) {
+  if (!id || *id == "none") return std::nullopt;
+  return find(*id);
+}
+
+[[noreturn]] void refuse(Trouble trouble, const Figure& figure, std::string message, std::string hint) {
+  const Place place = figure.origin() ? figure.origin()->place : Place{};
+  throw Failure(Problem{trouble, place, std::move(message), std::move(hint)});
+}
+
+double celsius(double kelvin) {
+  return kelvin - zero_C_K;
+}
+
+void require_positive(const Figure& figure) {
+  if (figure.low_si() > 0.0) return;
+  refuse(
+      Trouble::data, figure,
+      fmt::format("{}: expected more than 0, saw {:g} {}", figure.name(), figure.low(), figure.unit().ascii),
+      fmt::format("give {} with a value above 0", figure.name()));
+}
+
+void require_whole(const Situation& s) {
+  for (const Figure* figure : {&s.thickness, &s.area, &s.film}) require_positive(*figure);
+  if (s.layers < 1 || s.layers > most_layers)
+    refuse(Trouble::data, s.thickness, fmt::format("layers: expected 1 to {}, saw {}", most_layers, s.layers),
+           "2 is a folded or doubled sheet");
+  if (s.samples < 0)
+    refuse(Trouble::data, s.thickness, fmt::format("samples: expected 0 or more, saw {}", s.samples),
+           "0 gives central values only");
+  const library::Thermal& t = s.sheet->thermal;
+  if (t.melting_start.si() > t.melting_end.si())
+    refuse(Trouble::data, t.melting_start,
+           fmt::format("melting_start ({:.1f} C) is above melting_end ({:.1f} C)",
+                       celsius(t.melting_start.si()), celsius(t.melting_end.si())),
+           "correct the sheet in the library");
+}
+
+void require_melting(const Situation& s) {
+  const Figure& end = s.sheet->thermal.melting_end;
+  if (s.bath.si() > end.si()) return;
+  refuse(Trouble::no_answer, s.bath,
+         fmt::format("the bath at {:.1f} C never softens this sheet: melting_end of {} is {:.1f} C",
+                     celsius(s.bath.si()), s.sheet->id, celsius(end.si())),
+         fmt::format("set the bath above {:.0f} C; its usual bath is {:.0f} C",
+                     std::ceil(celsius(end.high_si())), celsius(s.sheet->practice.bath.si())));
+}
+
+void require_start_below(const Situation& s) {
+  if (s.start.si() < s.sheet->thermal.melting_end.si() && s.start.si() < s.bath.si()) return;
+  refuse(Trouble::no_answer, s.start,
+         fmt::format("the sheet at {:.1f} C before the bath is already soft or hotter than the bath",
+                     celsius(s.start.si())),
+         fmt::format("start below melting_end ({:.1f} C)", celsius(s.sheet->thermal.melting_end.si())));
+}
+
+void require_setting(const Situation& s) {
+  const double limit_K = std::min(s.skin->peak_limit.si(), s.sheet->thermal.melting_start.si());
+  if (s.room.si() < limit_K) return;
+  refuse(Trouble::no_answer, s.room,
+         fmt::format("a room at {:.1f} C is too hot: in it the sheet never cools to what skin bears ({:.1f} "
+                     "C) or never sets (melting_start of {} is {:.1f} C)",
+                     celsius(s.room.si()), celsius(s.skin->peak_limit.si()), s.sheet->id,
+                     celsius(s.sheet->thermal.melting_start.si())),
+         fmt::format("work in a room below {:.0f} C", celsius(limit_K)));
+}
+
+}  // namespace
+
+Situation resolve(const library::Library& library, const Request& request) {
+  const library::Sheet& sheet = library.sheet(request.sheet);
+  const library::StockItem* item = request.stock_item ? item_by_id(library, sheet, *request.stock_item)
+                                                      : usual_item(sheet, request.perforation);
+  const library::Surroundings& around = library.surroundings;
+  const Figure room = request.room.value_or(around.room);
+  const library::BathState& state = library.bath_state(request.bath_state.value_or(usual_bath_state));
+  return {.sheet = &sheet,
+          .crystallisation = &library.crystallisation,
+          .tissue = &library.tissue,
+          .skin = &library.skin(request.skin.value_or(usual_skin)),
+          .surroundings = &around,
+          .thickness = thickness_of(request, sheet, item),
+          .perforation = library.perforation(perforation_of(request, item)),
+          .area = request.area ? request.area->renamed("area") : usual_area(),
+          .bath = request.bath.value_or(sheet.practice.bath).renamed("bath"),
+          .film = request.film.value_or(state.film).renamed("film"),
+          .start = request.start.value_or(room),
+          .room = room,
+          .dried = request.dried.value_or(true),
+          .liner = covering(request.liner, [&](const std::string& id) { return library.liner(id); }),
+          .wrap = covering(request.wrap, [&](const std::string& id) { return library.wrap(id); }),
+          .layers = request.layers,
+          .seed = request.seed,
+          .samples = request.samples,
+          .upright = request.upright,
+          .crystallised = request.crystallised};
+}
+
+void require_sound(const Situation& situation) {
+  require_whole(situation);
+  require_melting(situation);
+  require_start_below(situation);
+  require_setting(situation);
+}
+
+}  // namespace warmsheet::heat
