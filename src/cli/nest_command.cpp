@@ -101,7 +101,7 @@ void limit_by_clock(nesting::Effort& effort, const Arguments& arguments) {
 int run_estimate(const Figure& area, const Arguments& arguments, Session& session, const library::Library& library) {
   const auto sheets = sheets_from(arguments, library);
   const plan::AreaEstimate estimate =
-      plan::estimate_by_area(area, 1, sheets.front(), library.surroundings.usual_utilisation);
+      plan::estimate_by_area(area, 1, sheets.front(), library.cutting.usual_utilisation);
   return session.deliver(report::nest_estimate_report(area, 1, sheets.front(), estimate, stamp(library)), arguments);
 }
 
@@ -110,8 +110,8 @@ plan::CutRequest request_from(const Arguments& arguments, const library::Library
   plan::CutRequest request{.items = {},
                            .sheets = sheets_from(arguments, library),
                            .offcuts = offcuts_from(arguments, library),
-                           .spacing = arguments.figure_if("--spacing", Dimension::length, gap_m).value_or(plan::usual_spacing()),
-                           .margin = arguments.figure_if("--margin", Dimension::length, gap_m).value_or(plan::usual_margin()),
+                           .spacing = arguments.figure_if("--spacing", Dimension::length, gap_m).value_or(library.cutting.spacing),
+                           .margin = arguments.figure_if("--margin", Dimension::length, gap_m).value_or(library.cutting.margin),
                            .rotations = {.free = true, .angles_deg = {}},
                            .may_flip = arguments.yes_no_if("--flip").value_or(false),
                            .effort = effort_from(arguments)};

@@ -127,9 +127,10 @@ std::vector<Caution> heat_cautions(const heat::Situation& situation, const heat:
   add_handling(cautions, situation);
   add_skin(cautions, situation);
   add_weak_basis(cautions, timing);
-  cautions.push_back({"skin-check", say("Have it worn for {} where you can see it, take it off, and look. A red mark that is still "
-                                        "there as long again after taking it off is a pressure place: relieve it before the person leaves.",
-                                        bench_times.check)});
+  cautions.push_back({"skin-check", say("Have it worn for {} where you can see it, take it off, and look. A red mark still there {} "
+                                        "after taking it off is a pressure place: relieve it before the person leaves, and say "
+                                        "whom to call if one comes back at home.",
+                                        bench_times.check, bench_times.red_mark)});
   cautions.push_back({"keep-cool", Phrase("The finished orthosis softens again in heat: no hot water, sun through glass, parked car, "
                                           "radiator or dryer, and no open flame.")});
   return cautions;

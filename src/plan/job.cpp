@@ -51,8 +51,8 @@ class JobReader {
 
   Job read() {
     Job job{.label = root_.text("label"), .file = file_, .stock = root_.text("stock"), .outline = {}, .area = {},
-            .heat = {}, .precautions = root_.texts_if("precautions"), .spacing = usual_spacing(),
-            .margin = usual_margin(), .rotations = {.free = true, .angles_deg = {}}, .offcuts = {}, .edging = {},
+            .heat = {}, .precautions = root_.texts_if("precautions"), .spacing = library_.cutting.spacing,
+            .margin = library_.cutting.margin, .rotations = {.free = true, .angles_deg = {}}, .offcuts = {}, .edging = {},
             .lining = {}};
     job.copies = static_cast<int>(root_.whole_if("copies", 1, most_copies).value_or(1));
     job.edging = root_.text_if("edging").value_or("");
@@ -156,16 +156,6 @@ class JobReader {
 };
 
 }  // namespace
-
-Figure usual_spacing() {
-  return Figure::stated("spacing", {0.003, 0.002, 0.005}, units::millimetre(),
-                        {.basis = Basis::memory, .where = "room for the scissors between two outlines"});
-}
-
-Figure usual_margin() {
-  return Figure::stated("margin", {0.003, 0.0, 0.005}, units::millimetre(),
-                        {.basis = Basis::memory, .where = "sheet edges are often bruised"});
-}
 
 Offcut rectangular_offcut(std::string name, std::string_view size, const Place& place) {
   const WrittenSize written = parse_size(size);

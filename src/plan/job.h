@@ -48,8 +48,4 @@ Job parse_job(std::string_view text, const std::string& path, const library::Lib
 /// "300 x 200 mm": a rectangular offcut.
 Offcut rectangular_offcut(std::string name, std::string_view size, const Place& place);
 
-/// The spacing and margin used where the user states none: a knife or scissors need room to turn.
-Figure usual_spacing();
-Figure usual_margin();
-
 }  // namespace warmsheet::plan

@@ -107,7 +107,7 @@ Plan make_plan(const library::Library& library, Job job, const nesting::Effort& 
   heat::Timing timing = heat::time(situation);
   std::optional<Cutting> cutting = cutting_of(job, sheet, stock, effort);
   std::optional<AreaEstimate> estimate;
-  if (!cutting) estimate = estimate_by_area(*job.area, job.copies, sheet_size(stock), library.surroundings.usual_utilisation);
+  if (!cutting) estimate = estimate_by_area(*job.area, job.copies, sheet_size(stock), library.cutting.usual_utilisation);
   Cost cost = cost_of({.stock = &stock,
                        .cutting = cutting ? &*cutting : nullptr,
                        .estimate = estimate ? &*estimate : nullptr,

@@ -23,7 +23,8 @@ void move_into(std::vector<Item>& all, std::vector<Item> more) {
 Table cost_table(const plan::Cost& cost) {
   Table table{{Phrase("what"), Phrase("how much"), Phrase("price each"), Phrase("cost")}, {}};
   for (const plan::CostLine& line : cost.lines)
-    table.rows.push_back({Phrase(Label(line.what)), Phrase(line.amount), Phrase(line.price), Phrase(line.cost)});
+    table.rows.push_back(
+        {Phrase(Label(line.what)), Phrase(line.amount), Phrase(line.price), Phrase(line.cost)});
   return table;
 }
 
@@ -43,8 +44,9 @@ Section steps_section(const plan::Plan& plan) {
 Section area_section(const plan::Plan& plan) {
   return {"Cut list",
           {facts_of(plan.estimate->results()),
-           Paragraph{Phrase("Only the area of the pattern is known, so the cut list is an estimate with the range shown. "
-                            "Draw or read an outline to get a layout.")}}};
+           Paragraph{Phrase(
+               "Only the area of the pattern is known, so the cut list is an estimate with the range shown. "
+               "Draw or read an outline to get a layout.")}}};
 }
 
 std::vector<Input> plan_inputs(const plan::Plan& plan) {
@@ -57,20 +59,40 @@ std::vector<Input> plan_inputs(const plan::Plan& plan) {
   return inputs;
 }
 
+/// What was to be placed, and on what: names may repeat, so these are lists.
+RecordArray outlines_array(const plan::CutRequest& request) {
+  RecordArray outlines{"outlines", {}};
+  for (const plan::CutItem& item : request.items)
+    outlines.records.push_back({{{"outline", item.outline.name},
+                                 {"copies", static_cast<std::int64_t>(item.copies)},
+                                 {"area", Finding(item.outline.area)}}});
+  return outlines;
+}
+
+RecordArray sheets_array(const plan::CutRequest& request) {
+  RecordArray sheets{"sheets", {}};
+  for (const plan::SheetSize& sheet : request.sheets)
+    sheets.records.push_back(
+        {{{"sheet", sheet.name}, {"length", Finding(sheet.length)}, {"width", Finding(sheet.width)}}});
+  return sheets;
+}
+
 }  // namespace
 
 Document outline_report(const outline::Outline& outline, LibraryStamp stamp) {
-  Document document("outline", "Outline: " + outline.name, with_standing(plan::cutting_cautions()), std::move(stamp));
+  Document document("outline", "Outline: " + outline.name, with_standing(plan::cutting_cautions()),
+                    std::move(stamp));
   document.inputs = {{"outline", outline.name}};
   document.results = plan::outline_results(outline);
   document.sections = {outline_section(outline)};
   return document;
 }
 
-Document timing_report(const library::Library& library, const heat::Situation& situation, const heat::Timing& timing,
-                       LibraryStamp stamp) {
+Document timing_report(const library::Library& library, const heat::Situation& situation,
+                       const heat::Timing& timing, LibraryStamp stamp) {
   Document document("timing", "Timing of " + situation.sheet->name,
-                    with_standing(plan::heat_cautions(situation, timing, library.bench_times)), std::move(stamp));
+                    with_standing(plan::heat_cautions(situation, timing, library.bench_times)),
+                    std::move(stamp));
   document.inputs = timing_inputs(situation);
   document.results = timing.results();
   document.sections = timing_sections(situation, timing, plan::compare_with_practice(situation, timing));
@@ -80,30 +102,30 @@ Document timing_report(const library::Library& library, const heat::Situation& s
 
 Document nest_report(const plan::CutRequest& request, const plan::Cutting& cutting, LibraryStamp stamp) {
   Document document("nest", "Cut list", with_standing(plan::cutting_cautions()), std::move(stamp));
-  for (const plan::CutItem& item : request.items) document.inputs.push_back({item.outline.name, Finding(item.outline.area)});
-  for (const plan::SheetSize& sheet : request.sheets) {
-    document.inputs.push_back({sheet.name + " length", Finding(sheet.length)});
-    document.inputs.push_back({sheet.name + " width", Finding(sheet.width)});
-  }
-  document.inputs.push_back({"spacing", Finding(request.spacing)});
-  document.inputs.push_back({"margin", Finding(request.margin)});
-  document.inputs.push_back({"seed", std::to_string(request.effort.seed)});
+  document.inputs = {{"spacing", Finding(request.spacing)},
+                     {"margin", Finding(request.margin)},
+                     {"seed", std::to_string(request.effort.seed)}};
   document.results = cutting.results();
   document.sections = cutting_sections(cutting, request.margin);
   document.arrays = cutting_arrays(cutting);
+  document.arrays.push_back(outlines_array(request));
+  document.arrays.push_back(sheets_array(request));
   document.answer_is_no = !cutting.complete();
   return document;
 }
 
 Document nest_estimate_report(const Figure& area, int copies, const plan::SheetSize& sheet,
                               const plan::AreaEstimate& estimate, LibraryStamp stamp) {
-  Document document("nest", "Sheets for a pattern known by its area", with_standing(plan::cutting_cautions()), std::move(stamp));
+  Document document("nest", "Sheets for a pattern known by its area", with_standing(plan::cutting_cautions()),
+                    std::move(stamp));
   document.inputs = {{"area", Finding(area)}, {"copies", std::to_string(copies)}, {"sheet", sheet.name}};
   document.results = estimate.results();
-  document.sections = {{"Estimate",
-                        {facts_of(estimate.results()),
-                         Paragraph{Phrase("The shape is not known: the sheets needed are the area over the part of a sheet that "
-                                          "usually becomes orthosis, with that part's range.")}}}};
+  document.sections = {
+      {"Estimate",
+       {facts_of(estimate.results()),
+        Paragraph{
+            Phrase("The shape is not known: the sheets needed are the area over the part of a sheet that "
+                   "usually becomes orthosis, with that part's range.")}}}};
   document.arrays = {{"placements", {}}, {"offcuts", {}}};
   return document;
 }

@@ -7,7 +7,9 @@
 namespace warmsheet::report {
 namespace {
 
-Facts::Line line(Literal label, const Finding& finding) { return {Phrase(label), finding}; }
+Facts::Line line(Literal label, const Finding& finding) {
+  return {Phrase(label), finding};
+}
 
 Section times_section(const heat::Timing& timing) {
   Facts bath{{line("half soft, cut now", timing.half_soft), line("ready", timing.ready)}};
@@ -15,13 +17,13 @@ Section times_section(const heat::Timing& timing) {
                line("working window", timing.window), line("holds its shape", timing.holds_shape),
                line("set", timing.set)}};
   return {"Times",
-          {Paragraph{Phrase("From immersion in the bath:")}, bath, Paragraph{Phrase("From lifting out of the bath:")}, after}};
+          {Paragraph{Phrase("From immersion in the bath:")}, bath,
+           Paragraph{Phrase("From lifting out of the bath:")}, after}};
 }
 
 Section skin_section(const heat::Situation& situation, const heat::Timing& timing) {
   Facts facts{{line("highest skin temperature", timing.peak_skin),
-               line("limit for this skin", situation.skin->peak_limit),
-               line("burn damage", timing.damage),
+               line("limit for this skin", situation.skin->peak_limit), line("burn damage", timing.damage),
                line("limit", situation.skin->damage_limit),
                line("bare hand in the bath burns after", timing.bath_scald),
                line("bath cools by", timing.bath_drop)}};
@@ -31,17 +33,20 @@ Section skin_section(const heat::Situation& situation, const heat::Timing& timin
 Section drivers_section(const heat::Timing& timing) {
   Bullets bullets;
   for (const heat::Driver& driver : timing.drivers)
-    bullets.items.push_back(say("{}: {} makes {} of its spread. Measure it on your bench and the range narrows.",
-                                Label(driver.result), Label(driver.input.name()), driver.share));
+    bullets.items.push_back(
+        say("{}: {} makes {} of its spread. Measure it on your bench and the range narrows.",
+            Label(driver.result), Label(driver.input.name()), driver.share));
   return {"What to measure", {bullets}};
 }
 
 Section practice_section(const std::vector<plan::PracticeComparison>& practice) {
   Bullets bullets;
   for (const plan::PracticeComparison& comparison : practice) {
-    const auto shown = [](const Finding& f) { return f.known() ? Phrase(f.figure()) : Phrase(Label(f.reason())); };
-    bullets.items.push_back(say("{}: model {}; practice {}. Verdict: {}.", Label(comparison.what), shown(comparison.model),
-                                shown(comparison.practice), comparison.verdict));
+    const auto shown = [](const Finding& f) {
+      return f.known() ? Phrase(f.figure()) : Phrase(Label(f.reason()));
+    };
+    bullets.items.push_back(say("{}: model {}; practice {}. Verdict: {}.", Label(comparison.what),
+                                shown(comparison.model), shown(comparison.practice), comparison.verdict));
   }
   return {"Practice beside the model", {bullets}};
 }
@@ -53,14 +58,15 @@ Table placement_table(const plan::Cutting& cutting, std::size_t sheet) {
     if (placement.sheet != sheet) continue;
     const outline::Box box = nesting::placed_shape(cutting.order, placement).box();
     const auto at = [&](const char* name, double mm) {
-      return Figure::derived(name, Range::exactly(mm * 1e-3), units::millimetre(), "place in the layout found", inputs);
+      return Figure::derived(name, Range::exactly(mm * 1e-3), units::millimetre(),
+                             "place in the layout found", inputs);
     };
     const Unit& degrees = *find_unit(Dimension::angle, "deg");
     Phrase turn(Figure::derived("turn", Range::exactly(degrees.to_si(placement.angle_deg)), degrees,
                                 "turn in the layout found", inputs));
     if (placement.flipped) turn.append(Phrase(", turned over"));
-    table.rows.push_back({Phrase(Label(piece_label(cutting.order, placement))), turn, at("from_left", box.low.x_mm),
-                          at("from_lower", box.low.y_mm)});
+    table.rows.push_back({Phrase(Label(piece_label(cutting.order, placement))), turn,
+                          at("from_left", box.low.x_mm), at("from_lower", box.low.y_mm)});
   }
   return table;
 }
@@ -73,18 +79,23 @@ void add_remnant(Section& section, const plan::Cutting& cutting, std::size_t she
       return Figure::derived(name, Range::exactly(mm * 1e-3), units::millimetre(),
                              "clean rest of the sheet behind the used length", inputs);
     };
-    section.blocks.push_back(Paragraph{say("Clean rest: {} long, {} wide. Mark it with the sheet's name and keep it.",
-                                           figure("rest_length", remnant.length_mm), figure("rest_width", remnant.width_mm))});
+    section.blocks.push_back(
+        Paragraph{say("Clean rest: {} long, {} wide. Mark it with the sheet's name and keep it.",
+                      figure("rest_length", remnant.length_mm), figure("rest_width", remnant.width_mm))});
   }
 }
 
 }  // namespace
 
 std::vector<Input> timing_inputs(const heat::Situation& s) {
-  std::vector<Input> inputs{{"sheet", s.sheet->id},       {"thickness", Finding(s.thickness)},
-                            {"perforation", s.perforation.id}, {"area", Finding(s.area)},
-                            {"bath", Finding(s.bath)},    {"film", Finding(s.film)},
-                            {"start", Finding(s.start)},  {"room", Finding(s.room)},
+  std::vector<Input> inputs{{"sheet", s.sheet->id},
+                            {"thickness", Finding(s.thickness)},
+                            {"perforation", s.perforation.id},
+                            {"area", Finding(s.area)},
+                            {"bath", Finding(s.bath)},
+                            {"film", Finding(s.film)},
+                            {"start", Finding(s.start)},
+                            {"room", Finding(s.room)},
                             {"dried", std::string(s.dried ? "yes" : "no")},
                             {"skin", s.skin->id}};
   inputs.push_back({"liner", s.liner ? s.liner->id : "none"});
@@ -97,7 +108,8 @@ std::vector<Input> timing_inputs(const heat::Situation& s) {
 
 std::vector<Section> timing_sections(const heat::Situation& situation, const heat::Timing& timing,
                                      const std::vector<plan::PracticeComparison>& practice) {
-  std::vector<Section> sections{times_section(timing), skin_section(situation, timing), practice_section(practice)};
+  std::vector<Section> sections{times_section(timing), skin_section(situation, timing),
+                                practice_section(practice)};
   if (!timing.drivers.empty()) sections.push_back(drivers_section(timing));
   Section curves{"Curves", {}};
   for (Plot& plot : timing_plots(timing)) curves.blocks.emplace_back(std::move(plot));
@@ -123,7 +135,8 @@ std::vector<Section> cutting_sections(const plan::Cutting& cutting, const Figure
   constexpr double mm_per_m = 1e3;
   std::vector<Section> sections{{"Cut list", {facts_of(cutting.results())}}};
   Bullets unplaced;
-  for (const std::string& reason : cutting.layout.unplaced) unplaced.items.push_back(say("DOES NOT FIT: {}", Label(reason)));
+  for (const std::string& reason : cutting.layout.unplaced)
+    unplaced.items.push_back(say("DOES NOT FIT: {}", Label(reason)));
   if (!unplaced.items.empty()) sections.back().blocks.emplace_back(unplaced);
   for (std::size_t i = 0; i < cutting.layout.sheets.size(); ++i) {
     const nesting::Stock& stock = cutting.order.stock[cutting.layout.sheets[i].stock];

@@ -1,0 +1,115 @@
+// SPDX-License-Identifier: MIT
+// The commands as their users run them: help, contract names, exit codes, streams.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <ostream>
+#include <sstream>
+#include <streambuf>
+
+#include "base/text.h"
+#include "cli/command.h"
+#include "cli/run.h"
+#include "support/program.h"
+#include "support/scratch.h"
+
+using warmsheet::testing::Ran;
+using warmsheet::testing::run_program;
+using warmsheet::testing::Scratch;
+
+namespace {
+
+const std::string example_job = std::string(WARMSHEET_SOURCE_DIR) + "/examples/wrist/job.toml";
+
+std::size_t widest_line(const std::string& text) {
+  std::istringstream lines(text);
+  std::size_t widest = 0;
+  for (std::string line; std::getline(lines, line);) widest = std::max(widest, warmsheet::columns(line));
+  return widest;
+}
+
+bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+/// A stream that takes nothing, like a full disk.
+class FullBuffer : public std::streambuf {
+ protected:
+  int_type overflow(int_type) override { return traits_type::eof(); }
+  std::streamsize xsputn(const char*, std::streamsize) override { return 0; }
+};
+
+}  // namespace
+
+TEST_CASE("help is a success on standard output, within 80 columns, with examples first") {
+  std::vector<std::vector<std::string>> asked{{}, {"help"}, {"--help"}, {"-h"}};
+  for (const auto& command : warmsheet::cli::commands()) {
+    asked.push_back({std::string(command.name), "--help"});
+    asked.push_back({"help", std::string(command.name)});
+  }
+  for (const auto& words : asked) {
+    CAPTURE(words.size());
+    const Ran ran = run_program(words);
+    CHECK(ran.code == 0);
+    CHECK(ran.err.empty());
+    CHECK(widest_line(ran.out) <= 80);
+    CHECK(has(ran.out, "Examples:"));
+  }
+}
+
+TEST_CASE("every command takes the common options") {
+  for (const auto& command : warmsheet::cli::commands()) {
+    const Ran ran = run_program({std::string(command.name), "--help"});
+    for (const char* option : {"--json", "--why", "--html", "--library", "--quiet", "--color"}) CHECK(has(ran.out, option));
+  }
+}
+
+TEST_CASE("the text of every command stays within 80 columns and shows its cautions first") {
+  const std::string job = example_job;
+  for (const auto& words : std::vector<std::vector<std::string>>{
+           {"plan", job}, {"timing", "--sheet", "elastic-clear", "--samples", "0"}, {"sheets"}, {"sheets", "elastic-clear"}}) {
+    CAPTURE(words.front());
+    const Ran ran = run_program(words);
+    CHECK(ran.code == 0);
+    CHECK(widest_line(ran.out) <= 80);
+    CHECK(has(ran.out, "licensed practice"));
+  }
+}
+
+TEST_CASE("no option hides the cautions") {
+  for (const auto& extra : std::vector<std::vector<std::string>>{{"--quiet"}, {"--json"}, {"--why", "wait"}, {"--quiet", "--json"}}) {
+    std::vector<std::string> words{"timing", "--sheet", "elastic-clear", "--samples", "0"};
+    words.insert(words.end(), extra.begin(), extra.end());
+    const Ran ran = run_program(words);
+    CAPTURE(extra.front());
+    CHECK(has(ran.out, "own inner forearm"));
+    CHECK(has(ran.out, "scalds"));
+  }
+}
+
+TEST_CASE("the same words give the same bytes") {
+  const std::vector<std::string> words{"plan", example_job, "--json"};
+  CHECK(run_program(words).out == run_program(words).out);
+}
+
+TEST_CASE("a result that could not be written whole ends with exit 4") {
+  FullBuffer full;
+  std::ostream out(&full);
+  std::ostringstream err;
+  CHECK(warmsheet::cli::run({"sheets"}, {}, out, err) == 4);
+  CHECK(has(err.str(), "standard output"));
+}
+
+TEST_CASE("the plan of the example holds the contract's names") {
+  const Ran ran = run_program({"plan", example_job, "--json"});
+  CHECK(ran.code == 0);
+  CHECK(has(ran.out, "\"schema\": \"warmsheet.plan/1\""));
+  for (const char* name : {"half_soft", "ready", "wait", "closes", "window", "holds_shape", "set", "peak_skin", "damage", "area",
+                           "width", "height", "perimeter", "holes", "sheets_used", "utilisation", "used_length", "bound",
+                           "placements", "offcuts", "cautions", "library"})
+    CHECK_MESSAGE(has(ran.out, std::string("\"") + name + "\""), name);
+}
+
+TEST_CASE("a demo price makes the cost demo") {
+  const Ran ran = run_program({"plan", example_job, "--why", "cost"});
+  CHECK(ran.code == 0);
+  CHECK(has(ran.out, "demo"));
+}
