@@ -138,11 +138,13 @@ Size size_of(const library::UsualPiece& usual, const PieceRequest& request) {
 
 }  // namespace
 
-int Piece::count_on(double length_m, double width_m) const {
+int Piece::count_on(double length_m, double width_m, double spacing_m, double margin_m) const {
+  const auto fit = [&](double sheet_m, double piece_m) {
+    return std::max(0, static_cast<int>((sheet_m - 2.0 * margin_m + spacing_m) / (piece_m + spacing_m)));
+  };
   int most = 0;
   for (const Extent& extent : extents)
-    most = std::max(
-        most, static_cast<int>(length_m / extent.along_m) * static_cast<int>(width_m / extent.across_m));
+    most = std::max(most, fit(length_m, extent.along_m) * fit(width_m, extent.across_m));
   return most;
 }
 

@@ -34,9 +34,9 @@ struct Piece {
   bool lasting;
   std::vector<Extent> extents;  ///< at every angle worth trying on a sheet
 
-  /// How many lie side by side on a sheet, all turned the same way, in straight rows. Nesting does better:
-  /// safe side.
-  [[nodiscard]] int count_on(double length_m, double width_m) const;
+  /// How many lie side by side on a sheet, all turned the same way, in straight rows, `spacing_m` apart and
+  /// `margin_m` from the edge. Nesting does better: safe side.
+  [[nodiscard]] int count_on(double length_m, double width_m, double spacing_m, double margin_m) const;
 };
 
 struct PieceRequest {

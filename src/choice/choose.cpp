@@ -1,0 +1,333 @@
+// SPDX-License-Identifier: MIT
+#include "choice/choose.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "base/problem.h"
+#include "choice/figures.h"
+#include "choice/needs.h"
+#include "choice/rank.h"
+#include "choice/reasons.h"
+#include "choice/sampler.h"
+
+namespace warmsheet::choice {
+namespace {
+
+// Stock is sold by nominal thickness; this much beside the usual range is still the same sheet.
+constexpr double thickness_slack = 0.03;
+// An item that cannot be used at all is farther off than one that misses a need.
+constexpr double unusable = 100.0;
+
+struct Sampled {
+  std::size_t form_time;
+  std::size_t perimeter;
+};
+
+/// A candidate with its own variables, and what the draws made of it.
+struct Entry {
+  Candidate candidate;
+  std::size_t price;
+  std::optional<std::size_t> window;
+  DrawnNumbers drawn = {};
+  std::vector<double> worths = {};      ///< by draw, then need
+  std::vector<std::size_t> holds = {};  ///< by need: draws in which it is met
+  std::vector<const library::StockItem*> other_sizes = {};
+};
+
+class Chooser {
+ public:
+  Chooser(const library::Library& library, const Request& request)
+      : library_(library),
+        request_(request),
+        piece_(piece_for(request.condition->piece, request.piece)),
+        wear_(usual_wear(piece_.lasting)),
+        shared_{sampler_.add(piece_.form_time), sampler_.add(piece_.perimeter)} {
+    for (const library::Need& need : needs()) weight_variables_.push_back(sampler_.add(need.weight));
+  }
+
+  Choice choose() {
+    Choice choice{.condition = request_.condition,
+                  .piece = piece_,
+                  .ranking = {},
+                  .excluded = {},
+                  .would_change = {},
+                  .draws = request_.draws,
+                  .seed = request_.seed};
+    take_usable(choice);
+    draw_all();
+    sift(choice);
+    merge_sizes();
+    if (!entries_.empty()) {
+      rank(choice);
+      give_reasons(choice.ranking, choice.piece);
+      choice.would_change = what_would_change(choice, library_);
+    }
+    std::stable_sort(choice.excluded.begin(), choice.excluded.end(),
+                     [](const ExcludedItem& a, const ExcludedItem& b) { return a.miss < b.miss; });
+    return choice;
+  }
+
+ private:
+  [[nodiscard]] const std::vector<library::Need>& needs() const { return request_.condition->needs; }
+  [[nodiscard]] std::size_t draws() const { return static_cast<std::size_t>(std::max(request_.draws, 1)); }
+
+  Entry entry_for(const library::StockItem& stock) {
+    const library::Sheet& sheet = library_.sheet(stock.sheet);
+    const auto window = request_.windows.find(stock.key());
+    const Finding found =
+        window == request_.windows.end() ? Finding::absent("the timing was not asked for") : window->second;
+    const library::CuttingHabits& cutting = library_.cutting;
+    Entry entry{.candidate = {&sheet,
+                              &stock,
+                              ItemMechanics(library_, sheet, stock, piece_, wear_, sampler_),
+                              {},
+                              piece_.count_on(stock.length.si(), stock.width.si(), cutting.spacing.si(),
+                                              cutting.margin.si()),
+                              found,
+                              library_.perforation(stock.perforation).holes.has_value()},
+                .price = sampler_.add(stock.price),
+                .window = {}};
+    entry.candidate.central = entry.candidate.mechanics.central(sampler_);
+    if (found.known()) entry.window = sampler_.add(found.figure());
+    return entry;
+  }
+
+  [[nodiscard]] Situation situation(const Entry& entry, bool drawn) const {
+    const auto at = [&](std::size_t variable) {
+      return drawn ? sampler_.drawn(variable) : sampler_.central(variable);
+    };
+    return {.form_time_s = at(shared_.form_time),
+            .perimeter_m = at(shared_.perimeter),
+            .area_m2 = piece_.area.si(),
+            .window_s = entry.window ? at(*entry.window) : 0.0,
+            .cheapest = cheapest_,
+            .price = at(entry.price)};
+  }
+
+  /// Leaves out what cannot be used at all, whatever the draws say.
+  void take_usable(Choice& choice) {
+    for (const library::StockItem* stock : library_.all_stock()) {
+      Entry entry = entry_for(*stock);
+      ExcludedItem out{entry.candidate.sheet, stock, {}, 0.0};
+      check_thickness(entry.candidate, out);
+      check_use(entry.candidate, out);
+      if (!out.lacks.empty()) {
+        choice.excluded.push_back(std::move(out));
+        continue;
+      }
+      const double cost = cost_of_piece(stock->price.si(), entry.candidate.pieces_on_sheet);
+      cheapest_ = entries_.empty() ? cost : std::min(cheapest_, cost);
+      entries_.push_back(std::move(entry));
+    }
+  }
+
+  void check_thickness(const Candidate& candidate, ExcludedItem& out) const {
+    const Finding& usual = request_.condition->thickness;
+    if (!usual.known()) return;
+    const double t = candidate.stock->thickness.si();
+    const double low = usual.figure().low_si() * (1.0 - thickness_slack);
+    const double high = usual.figure().high_si() * (1.0 + thickness_slack);
+    if (t >= low && t <= high) return;
+    out.lacks.push_back(
+        say("thickness {} is outside the usual range {}", candidate.stock->thickness, usual.figure()));
+    out.miss += std::max((low - t) / low, (t - high) / high);
+  }
+
+  void check_use(const Candidate& candidate, ExcludedItem& out) const {
+    if (candidate.pieces_on_sheet == 0) {
+      out.lacks.push_back(say("the piece does not fit on its sheet of {} x {}", candidate.stock->length,
+                              candidate.stock->width));
+      out.miss += unusable;
+    }
+    if (!candidate.window.known() && request_.windows.contains(candidate.stock->key())) {
+      out.lacks.push_back(say("no safe working window: {}", Label(candidate.window.reason())));
+      out.miss += unusable;
+    }
+  }
+
+  void draw_all() {
+    nesting::Random random(request_.seed);
+    for (Entry& entry : entries_) entry.holds.assign(needs().size(), 0);
+    for (std::size_t d = 0; d < draws(); ++d) {
+      sampler_.draw(random);
+      for (const std::size_t variable : weight_variables_) weights_.push_back(sampler_.drawn(variable));
+      // One scale a need and draw, the same for all items.
+      std::vector<GradeScale> scales;
+      for (const library::Need& need : needs())
+        scales.push_back(is_graded(need) ? drawn_grade_scale(random) : GradeScale());
+      for (Entry& entry : entries_) draw_one(entry, scales);
+    }
+  }
+
+  void draw_one(Entry& entry, const std::vector<GradeScale>& scales) {
+    const Candidate& candidate = entry.candidate;
+    const Situation here = situation(entry, true);
+    entry.drawn.push_back(candidate.mechanics.drawn(sampler_));
+    for (std::size_t k = 0; k < needs().size(); ++k) {
+      entry.worths.push_back(worth(needs()[k], candidate, entry.drawn.back(), here, scales[k]));
+      if (shortfall(needs()[k], candidate, entry.drawn.back(), here) <= 0.0) ++entry.holds[k];
+    }
+  }
+
+  /// Hard needs: an item that misses one in too many draws is left out, with the reason.
+  void sift(Choice& choice) {
+    std::vector<Entry> kept;
+    for (Entry& entry : entries_) {
+      ExcludedItem out{entry.candidate.sheet, entry.candidate.stock, {}, 0.0};
+      for (std::size_t k = 0; k < needs().size(); ++k) check_need(k, entry, out);
+      if (out.lacks.empty())
+        kept.push_back(std::move(entry));
+      else
+        choice.excluded.push_back(std::move(out));
+    }
+    entries_ = std::move(kept);
+  }
+
+  void check_need(std::size_t k, const Entry& entry, ExcludedItem& out) const {
+    const library::Need& need = needs()[k];
+    const double share = static_cast<double>(entry.holds[k]) / static_cast<double>(draws());
+    if (!need.must || share >= hard_need_share) return;
+    out.lacks.push_back(lack(need, entry.candidate, item_figures(entry.candidate, piece_, entry.drawn)));
+    out.miss += shortfall(need, entry.candidate, entry.candidate.central, situation(entry, false)) +
+                hard_need_share - share;
+  }
+
+  [[nodiscard]] double central_score(const Entry& entry) const {
+    std::vector<double> weights;
+    std::vector<double> worths;
+    for (const library::Need& need : needs()) {
+      weights.push_back(need.weight.si());
+      worths.push_back(
+          worth(need, entry.candidate, entry.candidate.central, situation(entry, false), mean_grade_scale()));
+    }
+    return weighted_score(weights, worths);
+  }
+
+  static bool same_but_for_size(const library::StockItem& a, const library::StockItem& b) {
+    return a.sheet == b.sheet && a.perforation == b.perforation && a.thickness.si() == b.thickness.si();
+  }
+
+  void merge_sizes() {
+    std::vector<Entry> kept;
+    for (Entry& entry : entries_) {
+      const auto same = std::find_if(kept.begin(), kept.end(), [&](const Entry& other) {
+        return same_but_for_size(*other.candidate.stock, *entry.candidate.stock);
+      });
+      if (same == kept.end()) {
+        kept.push_back(std::move(entry));
+        continue;
+      }
+      if (central_score(entry) > central_score(*same)) std::swap(entry, *same);
+      same->other_sizes.push_back(entry.candidate.stock);
+      same->other_sizes.insert(same->other_sizes.end(), entry.other_sizes.begin(), entry.other_sizes.end());
+    }
+    entries_ = std::move(kept);
+  }
+
+  void rank(Choice& choice) const {
+    const Acceptability result = acceptability(all_draws());
+    for (std::size_t i = 0; i < entries_.size(); ++i) choice.ranking.push_back(ranked(i, result));
+    std::stable_sort(
+        choice.ranking.begin(), choice.ranking.end(), [](const RankedItem& a, const RankedItem& b) {
+          return std::pair(a.share_first.si(), a.score.si()) > std::pair(b.share_first.si(), b.score.si());
+        });
+  }
+
+  [[nodiscard]] Draws all_draws() const {
+    Draws all(entries_.size(), needs().size(), draws());
+    for (std::size_t d = 0; d < draws(); ++d)
+      for (std::size_t k = 0; k < needs().size(); ++k) {
+        all.weight(d, k) = weights_[d * needs().size() + k];
+        for (std::size_t i = 0; i < entries_.size(); ++i)
+          all.value(d, i, k) = entries_[i].worths[d * needs().size() + k];
+      }
+    return all;
+  }
+
+  [[nodiscard]] std::vector<Figure> behind_score(const Entry& entry) const {
+    std::vector<Figure> behind;
+    for (const library::Need& need : needs()) behind.push_back(need.weight);
+    const Candidate& c = entry.candidate;
+    for (const Figure& figure :
+         c.mechanics.rests_on({Input::modulus_23, Input::modulus_37, Input::yield, Input::density,
+                               Input::thickness, Input::stiffness_left, Input::force, Input::lever}))
+      behind.push_back(figure);
+    behind.push_back(c.stock->price);
+    if (c.window.known()) behind.push_back(c.window.figure());
+    return behind;
+  }
+
+  [[nodiscard]] RankedItem ranked(std::size_t i, const Acceptability& result) const {
+    const Entry& entry = entries_[i];
+    const std::vector<Figure> behind = behind_score(entry);
+    RankedItem item{
+        .sheet = entry.candidate.sheet,
+        .stock = entry.candidate.stock,
+        .score = Figure::derived(
+            "score", result.score[i], units::one(),
+            "weighted sum of what each need found, 0 to 1; median and 5 to 95 % of the draws", behind),
+        .share_first = share("share_first", result.rank_share[i][0], behind),
+        .rank_shares = {},
+        .figures = item_figures(entry.candidate, piece_, entry.drawn),
+        .needs = {},
+        .reasons_for = {},
+        .reasons_against = {},
+        .other_sizes = entry.other_sizes};
+    for (const double at_rank : result.rank_share[i])
+      item.rank_shares.push_back(share("rank_share", at_rank, behind));
+    for (const library::Need& need : needs()) item.needs.push_back(need_result(need, entry, item.figures));
+    return item;
+  }
+
+  [[nodiscard]] static Figure share(const char* name, double value, const std::vector<Figure>& behind) {
+    return Figure::derived(name, Range::exactly(value), units::percent(), "share of the draws", behind);
+  }
+
+  [[nodiscard]] NeedResult need_result(const library::Need& need, const Entry& entry,
+                                       const std::vector<NamedFinding>& figures) const {
+    const Candidate& candidate = entry.candidate;
+    NeedResult result{&need,
+                      Finding::absent("a grade"),
+                      {},
+                      {},
+                      worth(need, candidate, candidate.central, situation(entry, false), mean_grade_scale())};
+    if (!is_graded(need)) {
+      result.figure = figure_named(figures, figure_of_need(need.id));
+      return result;
+    }
+    result.grade = candidate.grade(need.id);
+    result.grade_word = std::string(library::grade_word(*result.grade)) + " [" +
+                        basis_mark(candidate.trait(need.id).origin.basis) + "]";
+    return result;
+  }
+
+  const library::Library& library_;
+  const Request& request_;
+  Piece piece_;
+  Wear wear_;
+  Sampler sampler_;
+  Sampled shared_;
+  std::vector<std::size_t> weight_variables_;
+  std::vector<double> weights_;  // by draw, then need
+  std::vector<Entry> entries_;
+  double cheapest_ = 0.0;
+};
+
+}  // namespace
+
+bool Choice::near_tie() const {
+  // The first leads in less than three fifths of the draws and the second in more than half as many as the
+  // first.
+  constexpr double clear_lead = 0.6;
+  if (ranking.size() < 2) return false;
+  const double first = ranking[0].share_first.si();
+  return first < clear_lead && ranking[1].share_first.si() > 0.5 * first;
+}
+
+Choice choose(const library::Library& library, const Request& request) {
+  return Chooser(library, request).choose();
+}
+
+}  // namespace warmsheet::choice

@@ -1,0 +1,92 @@
+// SPDX-License-Identifier: MIT
+// Which stock for this condition and this person, with reasons. The room's front door. It advises on
+// material; positions and schedules in a condition are usual starting figures, and the prescription overrides
+// them.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/figure.h"
+#include "base/phrase.h"
+#include "choice/piece.h"
+#include "library/library.h"
+
+namespace warmsheet::choice {
+
+/// Working windows by stock key, from the heat room (`windows` in window.h) or from bench notes.
+using Windows = std::map<std::string, Finding, std::less<>>;
+
+struct Request {
+  const library::Condition* condition;
+  PieceRequest piece;
+  Windows windows;   ///< an item without an entry is judged without its window, and says so
+  int draws = 2000;  ///< at least 1
+  std::uint64_t seed = 1;
+};
+
+/// How one item meets one need.
+struct NeedResult {
+  const library::Need* need;
+  Finding figure;                       ///< what was measured; absent for a grade
+  std::optional<library::Grade> grade;  ///< the grade seen
+  std::string grade_word;               ///< with the mark of its basis; empty for a figure
+  double worth = 0.0;                   ///< 0 to 1, central
+};
+
+struct RankedItem {
+  const library::Sheet* sheet;
+  const library::StockItem* stock;
+  Figure score;                                        ///< ratio: median of the draws, 5 % and 95 %
+  Figure share_first;                                  ///< ratio of draws in which it comes first
+  std::vector<Figure> rank_shares;                     ///< ratio, by rank from the first
+  std::vector<NamedFinding> figures;                   ///< every number of the item, under its name
+  std::vector<NeedResult> needs;                       ///< in the order of the condition
+  std::vector<Phrase> reasons_for;                     ///< the two strongest
+  std::vector<Phrase> reasons_against;                 ///< the two strongest; may be fewer
+  std::vector<const library::StockItem*> other_sizes;  ///< the same sheet, thickness and holes in other sizes
+};
+
+struct ExcludedItem {
+  const library::Sheet* sheet;
+  const library::StockItem* stock;
+  std::vector<Phrase> lacks;  ///< every hard need it misses
+  double miss;                ///< how far, summed over what it lacks; orders the nearest misses
+};
+
+struct Choice {
+  const library::Condition* condition;
+  Piece piece;
+  std::vector<RankedItem> ranking;     ///< by share of first ranks, then score
+  std::vector<ExcludedItem> excluded;  ///< the nearest miss first
+  std::vector<Phrase> would_change;    ///< what would change the choice
+  int draws;
+  std::uint64_t seed;
+
+  /// "near tie" if the first two share the first rank in comparable parts of the draws.
+  [[nodiscard]] bool near_tie() const;
+};
+
+/// Share of the draws in which an item must meet each hard need to stay in: the safe side of even.
+inline constexpr double hard_need_share = 0.75;
+
+/// Stock of one sheet, thickness and perforation in several sheet sizes competes once, in the size with the
+/// best central score: rivals that differ in nothing but size would split the first place between them. The
+/// library and the condition must outlive the choice. If nothing qualifies, `ranking` is empty and `excluded`
+/// says what each item lacks. Throws a Failure (data) if the outline cannot be read as a piece of this
+/// condition.
+Choice choose(const library::Library& library, const Request& request);
+
+/// Conditions whose id, name or other names hold words of the search, the best match first; all of them for
+/// an empty search.
+std::vector<const library::Condition*> find_conditions(const library::Library& library,
+                                                       std::string_view words);
+
+/// The condition of that id, or the only one that the words fit. Throws a Failure (usage) with the nearest
+/// ones.
+const library::Condition& condition_for(const library::Library& library, std::string_view id_or_words);
+
+}  // namespace warmsheet::choice
