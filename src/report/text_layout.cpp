@@ -105,18 +105,45 @@ std::size_t total(const Widths& widths) {
   return indent + std::accumulate(widths.begin(), widths.end(), std::size_t{0}) + gap * (widths.size() - 1);
 }
 
-/// Narrows the widest text column until the grid fits; false if it cannot.
-bool make_fit(Widths& widths, const Grid& grid, std::size_t width) {
-  while (total(widths) > width) {
+/// The widest word of a line, words held together counting as one.
+std::size_t widest_word(std::string_view line) {
+  std::size_t widest = 0;
+  while (!(line = trim(line)).empty()) {
+    const std::string_view word = line.substr(0, line.find(' '));
+    widest = std::max(widest, columns(word));
+    line.remove_prefix(word.size());
+  }
+  return widest;
+}
+
+/// How narrow a column may become: figures are parted between value and range only.
+std::size_t narrowest(const Grid& grid, std::size_t column) {
+  std::size_t width = is_numeric(grid, column) ? 0 : narrowest_column;
+  for (const auto& row : grid.rows)
+    if (is_numeric(grid, column)) width = std::max(width, widest_word(cell(row, column)));
+  return std::max(width, widest_word(cell(grid.head, column)));
+}
+
+/// Takes `missing` columns away from the widest columns of a kind, as far as they may go; what is left
+/// missing.
+std::size_t narrow(Widths& widths, const Grid& grid, bool numeric, std::size_t missing) {
+  for (; missing > 0; --missing) {
     std::size_t widest = widths.size();
     for (std::size_t column = 0; column < widths.size(); ++column) {
-      const bool foldable = !is_numeric(grid, column) && widths[column] > narrowest_column;
-      if (foldable && (widest == widths.size() || widths[column] > widths[widest])) widest = column;
+      if (is_numeric(grid, column) != numeric || widths[column] <= narrowest(grid, column)) continue;
+      if (widest == widths.size() || widths[column] > widths[widest]) widest = column;
     }
-    if (widest == widths.size()) return false;
+    if (widest == widths.size()) break;
     --widths[widest];
   }
-  return true;
+  return missing;
+}
+
+/// Text gives way first, then figures; false if the grid is still too wide.
+bool make_fit(Widths& widths, const Grid& grid, std::size_t width) {
+  if (total(widths) <= width) return true;
+  const std::size_t missing = narrow(widths, grid, false, total(widths) - width);
+  return narrow(widths, grid, true, missing) == 0;
 }
 
 void put_row(std::string& out, const std::vector<std::string>& row, const Widths& widths, const Grid& grid) {

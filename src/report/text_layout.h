@@ -35,7 +35,7 @@ void put_pairs(std::string& out, const std::vector<Pair>& pairs, std::size_t wid
 struct Grid {
   std::vector<std::string> head;
   std::vector<std::vector<std::string>> rows;
-  std::vector<bool> numeric;  ///< by column: set right, never folded
+  std::vector<bool> numeric;  ///< by column: set right, folded only between value and range
 };
 /// Columns side by side if they fit, text columns folded if that helps, else each row as a stack of pairs.
 void put_grid(std::string& out, const Grid& grid, std::size_t width);

@@ -20,6 +20,10 @@ constexpr std::string_view normal = "\x1b[0m";
 /// Clocks up to this wide stand beside their step, wider ones above it.
 constexpr std::size_t widest_clock = 16;
 
+void put_cautions(std::string& out, const Document& document, std::size_t width) {
+  for (const Caution& caution : document.cautions()) put(out, "  ! ", phrase_line(caution.text), width);
+}
+
 class TextWriter {
  public:
   TextWriter(const Document& document, const TextStyle& style) : document_(document), style_(style) {}
@@ -57,7 +61,7 @@ class TextWriter {
 
   void cautions() {
     heading("Cautions", bold_yellow);
-    for (const Caution& caution : document_.cautions()) put_line("  ! ", phrase_line(caution.text));
+    put_cautions(out_, document_, style_.width);
   }
 
   void results() {
@@ -197,6 +201,12 @@ class TextWriter {
 };
 
 }  // namespace
+
+std::string cautions_text(const Document& document, std::size_t width) {
+  std::string out = "CAUTIONS\n";
+  put_cautions(out, document, width);
+  return out;
+}
 
 std::string to_text(const Document& document, const TextStyle& style) {
   return TextWriter(document, style).write();

@@ -19,6 +19,9 @@ struct TextStyle {
 /// s) [M]", with a legend of the marks at the end. Drawings and plots are described in a line each.
 std::string to_text(const Document& document, const TextStyle& style);
 
+/// The cautions alone, as `to_text` shows them: for the side of an answer that is no document, such as --why.
+std::string cautions_text(const Document& document, std::size_t width);
+
 /// One JSON document (contract: schema, inputs, results, cautions, library, arrays), stable order, newline at
 /// the end.
 std::string to_json(const Document& document);
@@ -32,6 +35,18 @@ std::string to_svg(const Drawing& drawing);
 std::string to_svg(const Plot& plot);
 /// R12 DXF in millimetres with a 100 mm reference square on a layer of its own.
 std::string to_dxf(const Drawing& drawing);
+
+enum class Paper { a4, letter };
+
+/// The drawing at 1 : 1 on as many pages as it takes. The first page is a map of the pages with boxes to
+/// measure (100 x 50 mm, 4 x 2 in); each further page is a tile that fits the printable area of A4 and of
+/// Letter alike and overlaps its neighbours by 10 mm with match marks. Tiles on which nothing is drawn are
+/// left out. The file asks the viewer not to scale. Throws a Failure (usage) if it would take more pages than
+/// anybody tapes together.
+std::string to_pdf_tiles(const Drawing& drawing, Paper paper);
+
+/// The whole document for printing, cautions first; drawings are scaled to the page and say so.
+std::string to_pdf(const Document& document, Paper paper);
 
 /// "2 min 10 s", "3.2 mm", "70 C": the digits a person needs, in the figure's unit, without its range and
 /// mark.
