@@ -45,34 +45,28 @@ constexpr toml::Limits melt_to_solid{0.8, 2.0};
 
 const std::vector<std::string> grade_words{"none", "low", "moderate", "high", "very high"};
 
-GradedTrait read_grade(toml::Reader& reader, std::string_view key, const Origin& origin) {
+Grade read_grade(toml::Reader& reader, std::string_view key) {
   const std::string word = reader.choice(key, grade_words);
-  const auto at = std::find(grade_words.begin(), grade_words.end(), word);
-  return {static_cast<Grade>(at - grade_words.begin()), origin};
+  return static_cast<Grade>(std::find(grade_words.begin(), grade_words.end(), word) - grade_words.begin());
 }
 
 GradedTrait read_trait(toml::Reader& handling, std::string_view key) {
   const toml::Value* value = handling.raw_if(key);
-  if (value != nullptr && value->table() != nullptr) {
-    toml::Reader own = handling.table(key);
-    return read_grade(own, "grade", own.origin());
-  }
-  Origin origin = handling.origin();
-  origin.place = handling.place_of(key);
-  return read_grade(handling, key, origin);
+  if (value == nullptr || value->table() == nullptr)
+    return {read_grade(handling, key), handling.origin_of(key)};
+  toml::Reader own = handling.table(key);
+  return {read_grade(own, "grade"), own.origin()};
 }
 
 Handling read_handling(toml::Reader handling) {
-  Handling read{.memory = read_trait(handling, "memory"),
-                .drape = read_trait(handling, "drape"),
-                .resistance_to_stretch = read_trait(handling, "resistance_to_stretch"),
-                .rigidity = read_trait(handling, "rigidity"),
-                .bonding = read_trait(handling, "bonding"),
-                .edge_finish = read_trait(handling, "edge_finish"),
-                .ready_sign = handling.text("ready_sign"),
-                .ready_sign_origin = handling.origin()};
-  read.ready_sign_origin.place = handling.place_of("ready_sign");
-  return read;
+  return {.memory = read_trait(handling, "memory"),
+          .drape = read_trait(handling, "drape"),
+          .resistance_to_stretch = read_trait(handling, "resistance_to_stretch"),
+          .rigidity = read_trait(handling, "rigidity"),
+          .bonding = read_trait(handling, "bonding"),
+          .edge_finish = read_trait(handling, "edge_finish"),
+          .ready_sign = handling.text("ready_sign"),
+          .ready_sign_origin = handling.origin_of("ready_sign")};
 }
 
 void check_thermal(toml::Reader& reader, const Thermal& read) {

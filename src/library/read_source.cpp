@@ -25,33 +25,42 @@ const std::string* text_at(const toml::Table& table, const std::string& key) {
   return at == table.end() ? nullptr : std::get_if<std::string>(&at->second.data);
 }
 
-// Walks the raw tree, because a table's source speaks for quantities that any reader may take from it.
-class SourceCheck {
+// Walks the raw tree, because what a table states speaks for quantities that any reader may take from it.
+class StatementCheck {
  public:
-  SourceCheck(const std::map<std::string, Source>& sources, Problems& problems)
+  StatementCheck(const std::map<std::string, Source>& sources, Problems& problems)
       : sources_(sources), problems_(problems) {}
 
-  void walk(const toml::Value& value, bool second_hand) {
+  void walk(const toml::Value& value) {
     if (const toml::Array* array = value.array())
-      for (const toml::Value& entry : *array) walk(entry, second_hand);
+      for (const toml::Value& entry : *array) walk(entry);
     const toml::Table* table = value.table();
     if (table == nullptr) return;
-    // As in the strict reader: a basis starts afresh.
-    if (table->contains("basis")) second_hand = false;
-    if (const std::string* seen = text_at(*table, "seen")) second_hand = *seen == "second-hand";
-    if (const std::string* key = text_at(*table, "source"))
-      check(*key, table->at("source").place, second_hand);
-    for (const auto& [name, child] : *table) walk(child, second_hand);
+    check_basis(*table);
+    check_source(*table);
+    for (const auto& [name, child] : *table) walk(child);
   }
 
  private:
-  void check(const std::string& key, const Place& place, bool second_hand) {
-    const auto known = sources_.find(key);
+  void check_basis(const toml::Table& table) {
+    const std::string* basis = text_at(table, "basis");
+    if (basis == nullptr || *basis != basis_word(Basis::entered)) return;
+    problems_.add(table.at("basis").place,
+                  "basis: \"entered\" is for what is typed for one run, not for a library",
+                  "what you measured yourself is \"bench\"");
+  }
+
+  void check_source(const toml::Table& table) {
+    const std::string* key = text_at(table, "source");
+    if (key == nullptr) return;
+    const Place& place = table.at("source").place;
+    const std::string* seen = text_at(table, "seen");
+    const auto known = sources_.find(*key);
     if (known == sources_.end())
-      problems_.add(place, fmt::format("source: \"{}\" is not in sources.toml", clip(key, 60)),
-                    known_hint(key, ids_of(sources_)));
-    else if (!known->second.quoted_in.empty() && !second_hand)
-      problems_.add(place, fmt::format("source: \"{}\" is known only as quoted elsewhere", key),
+      problems_.add(place, fmt::format("source: \"{}\" is not in sources.toml", clip(*key, 60)),
+                    known_hint(*key, ids_of(sources_)));
+    else if (!known->second.quoted_in.empty() && (seen == nullptr || *seen != "second-hand"))
+      problems_.add(place, fmt::format("source: \"{}\" is known only as quoted elsewhere", *key),
                     "say seen = \"second-hand\" beside it");
   }
 
@@ -68,7 +77,7 @@ std::map<std::string, Source> read_sources(const toml::Value& file, Problems& pr
 
 void check_sources(const toml::Value& tree, const std::map<std::string, Source>& sources,
                    Problems& problems) {
-  SourceCheck(sources, problems).walk(tree, false);
+  StatementCheck(sources, problems).walk(tree);
 }
 
 std::string known_hint(std::string_view seen, const std::vector<std::string>& known) {

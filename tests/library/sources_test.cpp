@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: MIT
+// Honesty of the shipped data, file by file, over the raw text of every built-in file.
+#include <doctest/doctest.h>
+
+#include <set>
+
+#include "base/file.h"
+#include "base/strict_toml.h"
+#include "library/built_in.h"
+#include "library_support.h"
+
+using namespace warmsheet;
+using namespace warmsheet::testing;
+
+namespace {
+
+const std::string* text_at(const toml::Table& table, const std::string& key) {
+  const auto at = table.find(key);
+  return at == table.end() ? nullptr : std::get_if<std::string>(&at->second.data);
+}
+
+void for_each_table(const toml::Value& value,
+                    const std::function<void(const toml::Table&, const Place&)>& visit) {
+  if (const toml::Array* array = value.array())
+    for (const toml::Value& entry : *array) for_each_table(entry, visit);
+  if (const toml::Table* table = value.table()) {
+    visit(*table, value.place);
+    for (const auto& [key, child] : *table) for_each_table(child, visit);
+  }
+}
+
+void for_each_table(const std::function<void(const toml::Table&, const Place&)>& visit) {
+  for (const library::BuiltInFile& file : library::built_in_files())
+    for_each_table(toml::parse(file.text, std::string(file.name)), visit);
+}
+
+}  // namespace
+
+TEST_CASE("every source is used, and every source that is used is listed") {
+  std::set<std::string> used;
+  for_each_table([&](const toml::Table& table, const Place& place) {
+    const std::string* key = text_at(table, "source");
+    if (key == nullptr) return;
+    CAPTURE(place.text());
+    CHECK(built_in().sources.contains(*key));
+    used.insert(*key);
+  });
+  for (const auto& [id, source] : built_in().sources) {
+    CAPTURE(id);
+    CHECK(used.contains(id));
+  }
+}
+
+TEST_CASE("a handbook figure names its source and the place in it") {
+  int seen = 0;
+  for_each_table([&](const toml::Table& table, const Place& place) {
+    const std::string* basis = text_at(table, "basis");
+    if (basis == nullptr || *basis != "handbook") return;
+    CAPTURE(place.text());
+    CHECK(text_at(table, "source") != nullptr);
+    CHECK(text_at(table, "where") != nullptr);
+    ++seen;
+  });
+  CHECK(seen >= 20);
+}
+
+TEST_CASE("what rests on a source nobody here read is marked as second hand") {
+  for_each_table([&](const toml::Table& table, const Place& place) {
+    const std::string* key = text_at(table, "source");
+    if (key == nullptr || built_in().source(*key).quoted_in.empty()) return;
+    CAPTURE(place.text());
+    const std::string* seen = text_at(table, "seen");
+    CHECK((seen != nullptr && *seen == "second-hand"));
+  });
+}
+
+TEST_CASE("the shipped library states no figure as measured on a bench or typed for a run") {
+  for_each_table([&](const toml::Table& table, const Place& place) {
+    const std::string* basis = text_at(table, "basis");
+    CAPTURE(place.text());
+    if (basis != nullptr) CHECK((*basis != "bench" && *basis != "entered"));
+  });
+}
+
+TEST_CASE("prices and hole patterns are demonstration, and prices are in no real currency") {
+  for (const library::StockItem* item : built_in().all_stock()) {
+    CAPTURE(item->key());
+    CHECK(item->price.basis() == Basis::demo);
+    CHECK(item->price.unit().id == "cr");
+  }
+  for (const auto& [id, fixing] : built_in().fixings) CHECK(fixing.price.unit().id == "cr");
+  for (const auto& [id, perforation] : built_in().perforations)
+    if (perforation.holes) CHECK(perforation.holes->open_area.basis() == Basis::demo);
+}
+
+TEST_CASE("every thermal figure of a sheet has a range") {
+  for (const auto& [id, sheet] : built_in().sheets) {
+    CAPTURE(id);
+    const library::Thermal& t = sheet.thermal;
+    for (const Figure& figure :
+         {t.density, t.conductivity, t.specific_heat_solid, t.specific_heat_melt, t.latent_heat,
+          t.melting_start, t.melting_end, t.half_time_42, t.emissivity}) {
+      CAPTURE(figure.name());
+      CHECK(figure.low_si() < figure.si());
+      CHECK(figure.si() < figure.high_si());
+    }
+  }
+}
+
+TEST_CASE("every data file opens with what it covers and what was left out") {
+  for (const library::BuiltInFile& file : library::built_in_files()) {
+    CAPTURE(file.name);
+    const std::string prose(file.text.substr(0, file.text.find("\n\n")));
+    CHECK(prose.starts_with("# "));
+    CHECK(prose.size() > 100);
+  }
+}
+
+TEST_CASE("what is compiled in is what lies in materials/") {
+  CHECK(library::built_in_files().size() >= 20);
+  for (const library::BuiltInFile& file : library::built_in_files()) {
+    CAPTURE(file.name);
+    CHECK(file.text == read_file(std::string(WARMSHEET_SOURCE_DIR "/") + std::string(file.name)));
+  }
+}
