@@ -230,8 +230,10 @@ std::optional<double> Reader::number_if(std::string_view key) {
 
 std::optional<Origin> Reader::origin_at(const Place& place, const Stated& stated, std::string_view key) {
   if (!stated.basis) {
-    problem(key, "the basis is missing",
-            "state basis = \"handbook\", \"practice\", \"memory\" or \"demo\"; see materials/README.md");
+    // A word that is no basis was reported where it stands.
+    if (!has("basis"))
+      problem(key, "the basis is missing",
+              "state basis = \"handbook\", \"practice\", \"memory\" or \"demo\"; see materials/README.md");
     return std::nullopt;
   }
   if (*stated.basis == Basis::handbook && stated.source.empty()) {
