@@ -19,7 +19,7 @@ int run(const Arguments& arguments, Session& session) {
   const InterruptWatch watch;
   const plan::Plan plan = plan::make_plan(library, std::move(job), effort);
   if (plan.job.outline) deliver_outline_drawings(*plan.job.outline, arguments, session);
-  return session.deliver(report::plan_report(plan, stamp(library)), arguments);
+  return session.deliver(report::plan_report(plan, arguments.flag("--explain"), stamp(library)), arguments);
 }
 
 }  // namespace
@@ -34,7 +34,9 @@ extern const Command plan_command{
     .positional_required = true,
     .examples = {"warmsheet plan examples/wrist/job.toml", "warmsheet plan examples/wrist/job.toml --html plan.html",
                  "warmsheet plan examples/wrist/job.toml --why window", "warmsheet plan examples/wrist/job.toml --json"},
-    .groups = {outline_drawing_options(), effort_options()},
+    .groups = {{"Plan", {{"--explain", "", "give the reason of each step, for somebody who learns the work"}}},
+               outline_drawing_options(),
+               effort_options()},
     .run = run};
 
 }  // namespace warmsheet::cli

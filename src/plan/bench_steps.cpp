@@ -76,9 +76,15 @@ BenchStep hold(const StepContext& context) {
 }
 
 BenchStep take_off(const StepContext& context) {
-  return {after("{} after lifting", context.timing->set), Phrase("Take it off when it rings hard; mark the trim lines first."),
-          Phrase("Before that, take it off only to cool it on a flat towel, shape supported."),
-          Phrase("It shrinks a little until it is set: a closed circle taken off too late is hard to open.")};
+  const Finding& set = context.timing->set;
+  return {after("from {} after lifting", context.timing->holds_shape),
+          Phrase("Mark the trim lines, take it off with care, and let it set in shape."),
+          set.known() ? say("It is set {} after lifting. Until then support its shape; an elastic sheet that may shrink "
+                            "stays on the limb longer.",
+                            set.figure())
+                      : Phrase(Label(set.reason())),
+          Phrase("It shrinks a little until it is set: a closed circle taken off too late is hard to open, one taken off "
+                 "too early closes in.")};
 }
 
 BenchStep trim(const StepContext& context) {

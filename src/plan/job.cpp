@@ -74,7 +74,7 @@ class JobReader {
       job.side = root_.choice("side", {"right", "left"}) == "left" ? outline::Side::left : outline::Side::right;
     auto measures_table = root_.table_if("measures");
     const outline::Measures measures = measures_table ? read_measures(*measures_table) : outline::Measures{};
-    const int ways = (design ? 1 : 0) + (file ? 1 : 0) + (job.area ? 1 : 0);
+    const int ways = (design ? 1 : 0) + (file ? 1 : 0) + (root_.has("area") ? 1 : 0);
     if (ways != 1) {
       root_.problem("", fmt::format("the pattern is given in {} ways", ways),
                     "give exactly one of: design = \"ID\" with [measures], outline = \"FILE\", area = \"410 cm2\"");

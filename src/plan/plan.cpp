@@ -34,15 +34,16 @@ void add(Range& sum, const Figure& figure) {
   sum.high += figure.high_si();
 }
 
-/// Cutting while half soft, the bath, setting, and the cold work after it; the skin check is worn time, not work.
+/// Cutting while half soft, the bath, the time on the limb, and the cold work after it. It goes on setting while the
+/// bench is cleared; the skin check is worn time, not work.
 Figure bench_time_of(const heat::Timing& timing, const library::BenchTimes& times) {
   Range sum = Range::exactly(0.0);
   std::vector<Figure> parts{times.cut, times.trim, times.strap};
-  for (const Finding* finding : {&timing.ready, &timing.set})
+  for (const Finding* finding : {&timing.ready, &timing.holds_shape})
     if (finding->known()) parts.push_back(finding->figure());
   for (const Figure& part : parts) add(sum, part);
   return Figure::derived("bench_time", sum, units::second(),
-                         "cutting, time in the bath, setting, trimming and strapping, one after the other", std::move(parts));
+                         "cutting, time in the bath, until it holds its shape, trimming and strapping, one after the other", std::move(parts));
 }
 
 Figure mass_of(const heat::Situation& situation, const Figure& area) {

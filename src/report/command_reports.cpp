@@ -34,10 +34,10 @@ Section cost_section(const plan::Plan& plan) {
            Paragraph{Phrase("Prices are per sheet, per metre or per square metre. Labour is not priced.")}}};
 }
 
-Section steps_section(const plan::Plan& plan) {
+Section steps_section(const plan::Plan& plan, bool explained) {
   Steps steps;
   for (const plan::BenchStep& step : plan.steps)
-    steps.steps.push_back({step.clock, step.action, say("{} Why: {}", step.detail, step.why)});
+    steps.steps.push_back({step.clock, step.action, explained ? say("{} Why: {}", step.detail, step.why) : step.detail});
   return {"Bench plan", {steps, facts_of({{"bench_time", plan.bench_time}, {"mass", plan.mass}})}};
 }
 
@@ -130,11 +130,11 @@ Document nest_estimate_report(const Figure& area, int copies, const plan::SheetS
   return document;
 }
 
-Document plan_report(const plan::Plan& plan, LibraryStamp stamp) {
+Document plan_report(const plan::Plan& plan, bool explained, LibraryStamp stamp) {
   Document document("plan", "Bench plan: " + plan.job.label, plan.cautions, std::move(stamp));
   document.inputs = plan_inputs(plan);
   document.results = plan.results();
-  document.sections = {steps_section(plan)};
+  document.sections = {steps_section(plan, explained)};
   if (plan.job.outline) document.sections.push_back(outline_section(*plan.job.outline));
   if (plan.cutting) {
     move_into(document.sections, cutting_sections(*plan.cutting, plan.job.margin));

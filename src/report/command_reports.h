@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// From the result of each command to its document. What is said lives here; how it looks lives in the writers.
+// From the result of each command to its document. What is said lives here; how it looks lives in the
+// writers.
 #pragma once
 
 #include <string>
@@ -23,8 +24,8 @@ Document sheet_report(const library::Library& library, const library::Sheet& she
 
 Document outline_report(const outline::Outline& outline, LibraryStamp stamp);
 
-Document timing_report(const library::Library& library, const heat::Situation& situation, const heat::Timing& timing,
-                       LibraryStamp stamp);
+Document timing_report(const library::Library& library, const heat::Situation& situation,
+                       const heat::Timing& timing, LibraryStamp stamp);
 
 Document nest_report(const plan::CutRequest& request, const plan::Cutting& cutting, LibraryStamp stamp);
 
@@ -32,6 +33,7 @@ Document nest_report(const plan::CutRequest& request, const plan::Cutting& cutti
 Document nest_estimate_report(const Figure& area, int copies, const plan::SheetSize& sheet,
                               const plan::AreaEstimate& estimate, LibraryStamp stamp);
 
-Document plan_report(const plan::Plan& plan, LibraryStamp stamp);
+/// `explained` adds the reason of each step, for somebody who learns the work.
+Document plan_report(const plan::Plan& plan, bool explained, LibraryStamp stamp);
 
 }  // namespace warmsheet::report

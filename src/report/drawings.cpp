@@ -18,7 +18,8 @@ void add_straps(Drawing& drawing, const outline::Outline& outline) {
   const outline::Box& box = outline.shape.box();
   for (const outline::StrapPlace& strap : outline.straps) {
     drawing.segments.push_back({{box.low.x_mm, strap.y_mm}, {box.high.x_mm, strap.y_mm}, Stroke::strap});
-    drawing.notes.push_back({{(box.low.x_mm + box.high.x_mm) / 2.0, strap.y_mm + note_mm / 2.0}, strap.name, note_mm});
+    drawing.notes.push_back(
+        {{(box.low.x_mm + box.high.x_mm) / 2.0, strap.y_mm + note_mm / 2.0}, strap.name, note_mm});
   }
 }
 
@@ -27,12 +28,11 @@ void add_margin(Drawing& drawing, const outline::Polygon& sheet, double margin_m
   const outline::Box inner = grown(sheet.box(), -margin_mm);
   const bool rectangular = sheet.outer().size() == 4 && sheet.holes().empty();
   if (margin_mm <= 0.0 || !rectangular || inner.width_mm() <= 0.0 || inner.height_mm() <= 0.0) return;
-  drawing.shapes.push_back({outline::Polygon::make({inner.low,
-                                                    {inner.high.x_mm, inner.low.y_mm},
-                                                    inner.high,
-                                                    {inner.low.x_mm, inner.high.y_mm}},
-                                                   {}, {}),
-                            Stroke::margin, false});
+  drawing.shapes.push_back(
+      {outline::Polygon::make(
+           {inner.low, {inner.high.x_mm, inner.low.y_mm}, inner.high, {inner.low.x_mm, inner.high.y_mm}}, {},
+           {}),
+       Stroke::margin, false});
 }
 
 void add_remnant(Drawing& drawing, const plan::Cutting& cutting, std::size_t sheet) {
@@ -41,7 +41,8 @@ void add_remnant(Drawing& drawing, const plan::Cutting& cutting, std::size_t she
     if (remnant.sheet != sheet) continue;
     const double from_mm = box.high.x_mm - remnant.length_mm;
     drawing.segments.push_back({{from_mm, box.low.y_mm}, {from_mm, box.high.y_mm}, Stroke::offcut});
-    drawing.notes.push_back({{from_mm + remnant.length_mm / 2.0, (box.low.y_mm + box.high.y_mm) / 2.0}, "keep", note_mm * 1.5});
+    drawing.notes.push_back(
+        {{from_mm + remnant.length_mm / 2.0, (box.low.y_mm + box.high.y_mm) / 2.0}, "keep", note_mm * 1.5});
   }
 }
 
@@ -72,8 +73,9 @@ Drawing outline_drawing(const outline::Outline& outline) {
   Drawing drawing;
   drawing.id = "outline";
   drawing.title = "Outline of " + outline.name;
-  drawing.description = "The flat outline seen from the side that faces the skin, distal end up, with its holes and the "
-                        "places of its straps.";
+  drawing.description =
+      "The flat outline seen from the side that faces the skin, distal end up, with its holes and the "
+      "places of its straps.";
   drawing.extent = grown(outline.shape.box(), frame_mm);
   drawing.shapes.push_back({outline.shape, Stroke::cut, true});
   add_straps(drawing, outline);

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "report/sections.h"
 
+#include <algorithm>
+#include <utility>
+
 #include "report/drawings.h"
 #include "report/plots.h"
 
@@ -11,32 +14,54 @@ Facts::Line line(Literal label, const Finding& finding) {
   return {Phrase(label), finding};
 }
 
-Section times_section(const heat::Timing& timing) {
-  Facts bath{{line("half soft, cut now", timing.half_soft), line("ready", timing.ready)}};
-  Facts after{{line("may touch skin", timing.wait), line("no longer shapes", timing.closes),
-               line("working window", timing.window), line("holds its shape", timing.holds_shape),
-               line("set", timing.set)}};
-  return {"Times",
-          {Paragraph{Phrase("From immersion in the bath:")}, bath,
-           Paragraph{Phrase("From lifting out of the bath:")}, after}};
-}
-
 Section skin_section(const heat::Situation& situation, const heat::Timing& timing) {
+  const Paragraph clocks{Phrase("half soft and ready count from immersion in the bath; wait, closes, holds shape and set from lifting "
+                                "out of it; the window is the time from wait to closes.")};
   Facts facts{{line("highest skin temperature", timing.peak_skin),
                line("limit for this skin", situation.skin->peak_limit), line("burn damage", timing.damage),
                line("limit", situation.skin->damage_limit),
                line("bare hand in the bath burns after", timing.bath_scald),
                line("bath cools by", timing.bath_drop)}};
-  return {"Skin and bath", {facts}};
+  return {"Clocks, skin and bath", {clocks, facts}};
+}
+
+/// "sheets.x.thermal.latent_heat" reads "latent heat"; a last word that says little alone takes the one before it.
+std::string reader_name(const std::string& figure_name) {
+  const auto last_from = [&](std::size_t end) {
+    const std::size_t dot = figure_name.rfind('.', end);
+    return dot == std::string::npos ? std::size_t{0} : dot + 1;
+  };
+  std::size_t from = last_from(std::string::npos);
+  const std::string last = figure_name.substr(from);
+  const bool says_little = last == "thickness" || last == "resistance" || last == "conductivity" || last == "film";
+  if (says_little && from > 1) from = last_from(from - 2);
+  std::string name = figure_name.substr(from);
+  std::replace_if(name.begin(), name.end(), [](char c) { return c == '_' || c == '.' || c == '-'; }, ' ');
+  return name;
 }
 
 Section drivers_section(const heat::Timing& timing) {
   Bullets bullets;
-  for (const heat::Driver& driver : timing.drivers)
-    bullets.items.push_back(
-        say("{}: {} makes {} of its spread. Measure it on your bench and the range narrows.",
-            Label(driver.result), Label(driver.input.name()), driver.share));
-  return {"What to measure", {bullets}};
+  std::string result;
+  Phrase line;
+  const auto finish = [&] {
+    if (!line.empty()) bullets.items.push_back(std::move(line));
+  };
+  for (const heat::Driver& driver : timing.drivers) {
+    const Phrase input = say("{} ({} of its spread)", Label(reader_name(driver.input.name())), driver.share);
+    if (driver.result == result) {
+      line.append(say(", then {}", input));
+      continue;
+    }
+    finish();
+    result = driver.result;
+    line = say("{}: {}", Label(reader_name(result)), input);
+  }
+  finish();
+  return {"What would narrow the ranges",
+          {Paragraph{Phrase("The two inputs that widen each range most. A thermometer in your bath and a stopwatch at your bench "
+                            "replace them with your own figures.")},
+           bullets}};
 }
 
 Section practice_section(const std::vector<plan::PracticeComparison>& practice) {
@@ -108,7 +133,7 @@ std::vector<Input> timing_inputs(const heat::Situation& s) {
 
 std::vector<Section> timing_sections(const heat::Situation& situation, const heat::Timing& timing,
                                      const std::vector<plan::PracticeComparison>& practice) {
-  std::vector<Section> sections{times_section(timing), skin_section(situation, timing),
+  std::vector<Section> sections{skin_section(situation, timing),
                                 practice_section(practice)};
   if (!timing.drivers.empty()) sections.push_back(drivers_section(timing));
   Section curves{"Curves", {}};
