@@ -18,7 +18,7 @@
 namespace warmsheet::outline {
 namespace {
 
-constexpr std::string_view survey = "ansur-2";
+constexpr std::string_view survey = "army-anthropometry-2012";
 constexpr double m_per_mm = 1e-3;
 /// A regression that leaves more than half of the variance open says too little about one person.
 constexpr double least_r2 = 0.5;

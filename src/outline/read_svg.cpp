@@ -43,7 +43,10 @@ bool among(const List& list, std::string_view word) {
 class SvgReader {
  public:
   SvgReader(std::string_view text, const std::string& file, const ReadOptions& options)
-      : text_(text), file_(file), options_(options), budget_(Place{file, 0, 0}) {}
+      : text_(text), file_(file), options_(options), budget_(Place{file, 0, 0}) {
+    for (std::size_t at = text.find('\n'); at != std::string_view::npos; at = text.find('\n', at + 1))
+      line_starts_.push_back(static_cast<std::ptrdiff_t>(at) + 1);
+  }
 
   std::vector<PlacedRing> read() {
     const pugi::xml_parse_result parsed = document_.load_buffer(text_.data(), text_.size());
@@ -74,13 +77,13 @@ class SvgReader {
   }
 
   [[nodiscard]] Place place_at(std::ptrdiff_t offset) const {
-    const auto end = static_cast<std::size_t>(std::clamp<std::ptrdiff_t>(offset, 0, std::ssize(text_)));
-    const std::string_view before = text_.substr(0, end);
-    const std::size_t line_start = before.rfind('\n') == std::string_view::npos ? 0 : before.rfind('\n') + 1;
-    return {file_, static_cast<int>(std::count(before.begin(), before.end(), '\n')) + 1,
-            static_cast<int>(end - line_start) + 1};
+    const auto line =
+        std::upper_bound(line_starts_.begin(), line_starts_.end(), std::max<std::ptrdiff_t>(offset, 0)) - 1;
+    return {file_, static_cast<int>(line - line_starts_.begin()) + 1, static_cast<int>(offset - *line) + 1};
   }
-  [[nodiscard]] Place place_of(const pugi::xml_node& node) const { return place_at(node.offset_debug()); }
+  [[nodiscard]] Place place_of(const pugi::xml_node& node) const {
+    return place_at(node.offset_debug() - 1);  // from the name back to its '<'
+  }
 
   static std::string name_of(const pugi::xml_node& node) {
     const std::string id = node.attribute("id").value();
@@ -90,8 +93,8 @@ class SvgReader {
 
   // --- which shapes count
 
-  /// A layer's name stands in its id, its class, or a label that drawing programs add under a prefix of their
-  /// own.
+  /// A layer's name stands in its id, its class, or a label that drawing programs add under a prefix of
+  /// their own.
   [[nodiscard]] bool has_name(const pugi::xml_node& node, std::string_view wanted) const {
     for (const pugi::xml_attribute& attribute : node.attributes()) {
       const std::string_view key = attribute.name();
@@ -153,7 +156,8 @@ class SvgReader {
 
   // --- units
 
-  /// User units of the drawing to mm, y still down as in the drawing, so that messages speak its coordinates.
+  /// User units of the drawing to mm, y still down as in the drawing, so that messages speak its
+  /// coordinates.
   Affine root_map(const pugi::xml_node& root) {
     const std::vector<double> box = parse_svg_numbers(root.attribute("viewBox").value(), place_of(root));
     if (!box.empty() && (box.size() != 4 || box[2] <= 0.0 || box[3] <= 0.0))
@@ -324,6 +328,7 @@ class SvgReader {
 
   std::string_view text_;
   std::string file_;
+  std::vector<std::ptrdiff_t> line_starts_{0};
   ReadOptions options_;
   pugi::xml_document document_;
   PointBudget budget_;
