@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 #include <utility>
 
 #include "base/problem.h"
@@ -19,6 +20,8 @@ namespace {
 constexpr double thickness_slack = 0.03;
 // An item that cannot be used at all is farther off than one that misses a need.
 constexpr double unusable = 100.0;
+// It qualifies but for its window, which a liner or another bath may open: near.
+constexpr double unsafe = 0.5;
 
 struct Sampled {
   std::size_t form_time;
@@ -34,6 +37,7 @@ struct Entry {
   std::vector<double> worths = {};      ///< by draw, then need
   std::vector<std::size_t> holds = {};  ///< by need: draws in which it is met
   std::vector<const library::StockItem*> other_sizes = {};
+  std::optional<Finding> safe_window = {};
 };
 
 class Chooser {
@@ -59,8 +63,8 @@ class Chooser {
     draw_all();
     sift(choice);
     merge_sizes();
-    if (!entries_.empty()) {
-      rank(choice);
+    rank(choice);
+    if (!choice.ranking.empty()) {
       give_reasons(choice.ranking, choice.piece);
       choice.would_change = what_would_change(choice, library_);
     }
@@ -75,9 +79,6 @@ class Chooser {
 
   Entry entry_for(const library::StockItem& stock) {
     const library::Sheet& sheet = library_.sheet(stock.sheet);
-    const auto window = request_.windows.find(stock.key());
-    const Finding found =
-        window == request_.windows.end() ? Finding::absent("the timing was not asked for") : window->second;
     const library::CuttingHabits& cutting = library_.cutting;
     Entry entry{.candidate = {&sheet,
                               &stock,
@@ -85,12 +86,11 @@ class Chooser {
                               {},
                               piece_.count_on(stock.length.si(), stock.width.si(), cutting.spacing.si(),
                                               cutting.margin.si()),
-                              found,
+                              Finding::absent("the timing was not asked for"),
                               library_.perforation(stock.perforation).holes.has_value()},
                 .price = sampler_.add(stock.price),
                 .window = {}};
     entry.candidate.central = entry.candidate.mechanics.central(sampler_);
-    if (found.known()) entry.window = sampler_.add(found.figure());
     return entry;
   }
 
@@ -112,7 +112,8 @@ class Chooser {
       Entry entry = entry_for(*stock);
       ExcludedItem out{entry.candidate.sheet, stock, {}, 0.0};
       check_thickness(entry.candidate, out);
-      check_use(entry.candidate, out);
+      check_fit(entry.candidate, out);
+      if (out.lacks.empty()) check_window(entry, out);
       if (!out.lacks.empty()) {
         choice.excluded.push_back(std::move(out));
         continue;
@@ -135,16 +136,31 @@ class Chooser {
     out.miss += std::max((low - t) / low, (t - high) / high);
   }
 
-  void check_use(const Candidate& candidate, ExcludedItem& out) const {
+  void check_fit(const Candidate& candidate, ExcludedItem& out) const {
     if (candidate.pieces_on_sheet == 0) {
       out.lacks.push_back(say("the piece does not fit on its sheet of {} x {}", candidate.stock->length,
                               candidate.stock->width));
       out.miss += unusable;
     }
-    if (!candidate.window.known() && request_.windows.contains(candidate.stock->key())) {
-      out.lacks.push_back(say("no safe working window: {}", Label(candidate.window.reason())));
-      out.miss += unusable;
+  }
+
+  /// Asked once for all sizes of a sheet.
+  Finding window_of(const Candidate& candidate) {
+    for (const auto& [stock, window] : windows_)
+      if (same_but_for_size(*stock, *candidate.stock)) return window;
+    return windows_.emplace_back(candidate.stock, request_.window(*candidate.stock, piece_.area)).second;
+  }
+
+  /// Where no window is safe the item is left out.
+  void check_window(Entry& entry, ExcludedItem& out) {
+    if (!request_.window) return;
+    entry.candidate.window = window_of(entry.candidate);
+    if (entry.candidate.window.known()) {
+      entry.window = sampler_.add(entry.candidate.window.figure());
+      return;
     }
+    out.lacks.push_back(say("no safe working window: {}", Label(entry.candidate.window.reason())));
+    out.miss += unusable;
   }
 
   void draw_all() {
@@ -226,13 +242,43 @@ class Chooser {
     entries_ = std::move(kept);
   }
 
-  void rank(Choice& choice) const {
-    const Acceptability result = acceptability(all_draws());
-    for (std::size_t i = 0; i < entries_.size(); ++i) choice.ranking.push_back(ranked(i, result));
-    std::stable_sort(
-        choice.ranking.begin(), choice.ranking.end(), [](const RankedItem& a, const RankedItem& b) {
-          return std::pair(a.share_first.si(), a.score.si()) > std::pair(b.share_first.si(), b.score.si());
-        });
+  void rank(Choice& choice) {
+    for (;;) {
+      if (entries_.empty()) return;
+      const Acceptability result = acceptability(all_draws());
+      const std::vector<std::size_t> order = order_of(result);
+      if (drop_unsafe(order, choice)) continue;
+      for (const std::size_t i : order) choice.ranking.push_back(ranked(i, result));
+      return;
+    }
+  }
+
+  /// By share of first places, then by score.
+  static std::vector<std::size_t> order_of(const Acceptability& result) {
+    std::vector<std::size_t> order(result.score.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+      return std::pair(result.rank_share[a][0], result.score[a].value) >
+             std::pair(result.rank_share[b][0], result.score[b].value);
+    });
+    return order;
+  }
+
+  /// Times the leading items on the safe side; drops the first one without a safe window and says so.
+  bool drop_unsafe(const std::vector<std::size_t>& order, Choice& choice) {
+    if (!request_.safe_window) return false;
+    for (std::size_t place = 0; place < std::min(verified_places, order.size()); ++place) {
+      Entry& entry = entries_[order[place]];
+      if (!entry.safe_window) entry.safe_window = request_.safe_window(*entry.candidate.stock, piece_.area);
+      if (entry.safe_window->known()) continue;
+      choice.excluded.push_back({entry.candidate.sheet,
+                                 entry.candidate.stock,
+                                 {say("no safe working window: {}", Label(entry.safe_window->reason()))},
+                                 unsafe});
+      entries_.erase(entries_.begin() + static_cast<std::ptrdiff_t>(order[place]));
+      return true;
+    }
+    return false;
   }
 
   [[nodiscard]] Draws all_draws() const {
@@ -312,6 +358,7 @@ class Chooser {
   std::vector<std::size_t> weight_variables_;
   std::vector<double> weights_;  // by draw, then need
   std::vector<Entry> entries_;
+  std::vector<std::pair<const library::StockItem*, Finding>> windows_;
   double cheapest_ = 0.0;
 };
 

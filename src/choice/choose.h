@@ -5,7 +5,7 @@
 #pragma once
 
 #include <cstdint>
-#include <map>
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -17,16 +17,25 @@
 
 namespace warmsheet::choice {
 
-/// Working windows by stock key, from the heat room (`windows` in window.h) or from bench notes.
-using Windows = std::map<std::string, Finding, std::less<>>;
+/// The working window of a stock item made into a piece of this area: a figure, or why there is no safe one.
+/// Asked once for every sheet, thickness and perforation that could be used.
+using WindowSource = std::function<Finding(const library::StockItem& stock, const Figure& area)>;
 
 struct Request {
   const library::Condition* condition;
   PieceRequest piece;
-  Windows windows;   ///< an item without an entry is judged without its window, and says so
+  /// Central values of every item, to compare them by; empty: judged without, and said so.
+  WindowSource window;
+  /// On the safe side, with ranges; asked from the top of the ranking until `verified_places` items have one.
+  /// An item without a safe window is left out.
+  WindowSource safe_window;
   int draws = 2000;  ///< at least 1
   std::uint64_t seed = 1;
 };
+
+/// Places of the ranking that are timed on the safe side, which takes a hundred times as long as central
+/// values.
+inline constexpr std::size_t verified_places = 3;
 
 /// How one item meets one need.
 struct NeedResult {

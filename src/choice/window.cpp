@@ -1,0 +1,35 @@
+// SPDX-License-Identifier: MIT
+#include "choice/window.h"
+
+#include <utility>
+
+#include "base/problem.h"
+
+namespace warmsheet::choice {
+namespace {
+
+Finding window_of(const library::Library& library, const heat::Request& request) {
+  try {
+    const heat::Timing timing = heat::time(heat::resolve(library, request));
+    if (timing.safe_window || !timing.window.known()) return timing.window;
+    return Finding::absent("it stiffens before it may touch this skin");
+  } catch (const Failure& failure) {
+    if (failure.trouble() != Trouble::no_answer) throw;
+    return Finding::absent(failure.problems().front().message);
+  }
+}
+
+}  // namespace
+
+WindowSource heat_windows(const library::Library& library, heat::Request surroundings, int samples) {
+  surroundings.samples = samples;
+  return [&library, request = std::move(surroundings)](const library::StockItem& stock,
+                                                       const Figure& area) mutable {
+    request.sheet = stock.sheet;
+    request.stock_item = stock.id;
+    request.area = area;
+    return window_of(library, request);
+  };
+}
+
+}  // namespace warmsheet::choice
