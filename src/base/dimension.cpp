@@ -149,7 +149,7 @@ constexpr std::array further{
     Spellings{"J/kgK", "J/(kg K)|J/kg/K"},
     Spellings{"kJ/kgK", "kJ/(kg K)"},
     Spellings{"J/gK", "J/(g K)"},
-    Spellings{"W/m2K", "W/(m2 K)|W/(m2K)|W/m2/K|W/m^2K|W/m²K"},
+    Spellings{"W/m2K", "W/(m2 K)|W/(m2K)|W/m2/K|W/(m² K)|W/m^2K|W/m²K"},
     Spellings{"1/s", "/s"},
     Spellings{"1/K", "/K"},
     Spellings{"K2", "K^2"},

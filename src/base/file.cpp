@@ -162,6 +162,7 @@ void write_file(const fs::path& path, std::string_view bytes) {
   if (is_special(path)) return write_special(path, bytes);
   const fs::path target = behind_links(path);
   std::error_code ignored;
+  if (fs::is_symlink(target, ignored)) refuse_writing(path, "is a link that leads in a circle");
   if (fs::is_directory(target, ignored)) refuse_writing(path, "is a folder");
   if (is_write_protected(target)) refuse_writing(path, "is write-protected");
   if (!Replacement(target).replace_by(bytes))

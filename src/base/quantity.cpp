@@ -107,7 +107,8 @@ class Scanner {
   [[nodiscard]] bool number_ahead() const {
     Scanner ahead = *this;
     ahead.sign();
-    return ahead.starts_with_digit() || ahead.rest_.starts_with('.') || ahead.vulgar_fraction();
+    const bool point = ahead.take(".");
+    return ahead.starts_with_digit() || (!point && ahead.vulgar_fraction());
   }
 
   /// A number of any accepted form, with its sign.
@@ -323,7 +324,8 @@ void check_further_term(std::string_view text, double number, const Unit& unit, 
     refuse(text, unit.dimension, "the parts must go from the larger unit to the smaller");
   if (is_inch_or_foot(unit) != is_inch_or_foot(before))
     refuse(text, unit.dimension, "the parts mix inches and metric units");
-  if (number * unit.size_si() >= before.size_si())
+  // Whole numbers on both sides: 12 in is exactly 1 ft.
+  if (number * unit.multiplier * before.divisor >= before.multiplier * unit.divisor)
     refuse(text, unit.dimension,
            fmt::format("the part in {} is not less than 1 {}", unit.ascii, before.ascii));
 }
@@ -338,6 +340,12 @@ void refuse_outside_bounds(double si, const Unit& unit, std::string_view text) {
   refuse(text, unit.dimension, "it is outside anything possible here",
          fmt::format("allowed: {}{} to {}", bounds.low_excluded ? "above " : "", with_unit(bounds.low),
                      with_unit(bounds.high)));
+}
+
+double number_in(std::string_view digits) {
+  double number = 0.0;
+  std::from_chars(digits.data(), digits.data() + digits.size(), number);
+  return number;
 }
 
 [[noreturn]] void refuse_size(std::string_view text, std::string_view why) {
@@ -427,23 +435,23 @@ WrittenSize parse_size(std::string_view text) {
 }
 
 std::string write_exact(double si, const Unit& unit) {
-  const auto with_unit = [](double written, const Unit& in) {
-    return in.ascii.empty() ? fmt::format("{}", written) : fmt::format("{} {}", written, in.ascii);
+  const auto with_unit = [](std::string_view number, const Unit& in) {
+    return in.ascii.empty() ? std::string(number) : fmt::format("{} {}", number, in.ascii);
   };
   const double written = unit.from_si(si);
   const double infinity = std::numeric_limits<double>::infinity();
-  std::string shortest;
-  for (const double near : {written, std::nextafter(written, -infinity), std::nextafter(written, infinity)}) {
-    if (unit.to_si(near) != si) continue;
-    std::string text = with_unit(near, unit);
-    if (shortest.empty() || text.size() < shortest.size()) shortest = std::move(text);
-  }
-  if (!shortest.empty()) return shortest;
+  // Fifteen digits first: they drop the noise of the conversion, so that 158 F is not written
+  // 158.00000000000006 F.
+  for (const std::string& number :
+       {fmt::format("{:.15g}", written), fmt::format("{:.16g}", written), fmt::format("{}", written),
+        fmt::format("{}", std::nextafter(written, -infinity)),
+        fmt::format("{}", std::nextafter(written, infinity))})
+    if (unit.to_si(number_in(number)) == si) return with_unit(number, unit);
   // Some SI values lie between two neighbouring numbers of the unit; the unit that is the SI unit has them
   // all.
   for (const Unit* plain : units_of(unit.dimension))
-    if (plain->size_si() == 1.0 && plain->shift == 0.0) return with_unit(si, *plain);
-  return with_unit(written, unit);
+    if (plain->size_si() == 1.0 && plain->shift == 0.0) return with_unit(fmt::format("{}", si), *plain);
+  return with_unit(fmt::format("{}", written), unit);
 }
 
 }  // namespace warmsheet

@@ -138,11 +138,14 @@ const Value* Reader::find_or_report(std::string_view key, std::string_view expec
 }
 
 void Reader::report_unknown_keys() {
+  const Table& table = *value_->table();
+  const auto asked = [this](const auto& entry) { return asked_.contains(entry.first); };
+  if (std::all_of(table.begin(), table.end(), asked)) return;
   const std::vector<std::string> known(asked_.begin(), asked_.end());
   std::vector<std::string> unused;
   for (const std::string& name : known)
     if (!has(name)) unused.push_back(name);
-  for (const auto& [key, value] : *value_->table()) {
+  for (const auto& [key, value] : table) {
     if (asked_.contains(key)) continue;
     std::string near = nearest(key, unused);
     if (near.empty()) near = nearest(key, known);
@@ -295,7 +298,8 @@ std::optional<Figure> Reader::read_figure_table(std::string_view key, const Valu
   const Value* low = inner.find("low");
   const Value* high = inner.find("high");
   inner.text_if("note");
-  if (inner.find("unknown") != nullptr) {
+  if (inner.has("unknown")) {
+    inner.find("unknown");
     inner.find("value");
     inner.problem("unknown", "this figure is needed and cannot be left unknown");
     return std::nullopt;
