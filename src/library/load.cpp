@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+#include <future>
+
 #include "library/library.h"
 #include "library/merge.h"
 #include "library/read_records.h"
@@ -14,14 +16,17 @@ void read_single_files(const toml::Table& root, Library& library, Problems& prob
   library.measures = read_measures(root.at("measures"), problems);
 }
 
-void read_entries(const toml::Table& root, Library& library, Problems& problems) {
-  for (const auto& [id, table] : *root.at("sheets").table())
-    library.sheets.emplace(id, read_sheet(table, id, library, problems));
-  for (const auto& [id, table] : *root.at("designs").table())
-    library.designs.emplace(id, read_design(table, id, library, problems));
-  const toml::Table& conditions = *root.at("conditions").table();
-  for (const auto& [id, table] : conditions)
-    library.conditions.emplace(id, read_condition(conditions, id, library, problems));
+void read_sheets(const toml::Table& all, Library& library, Problems& problems) {
+  for (const auto& [id, table] : all) library.sheets.emplace(id, read_sheet(table, id, library, problems));
+}
+
+void read_designs(const toml::Table& all, Library& library, Problems& problems) {
+  for (const auto& [id, table] : all) library.designs.emplace(id, read_design(table, id, library, problems));
+}
+
+void read_conditions(const toml::Table& all, Library& library, Problems& problems) {
+  for (const auto& [id, table] : all)
+    library.conditions.emplace(id, read_condition(all, id, library, problems));
 }
 
 }  // namespace
@@ -30,17 +35,21 @@ Library load(const std::vector<LayerFolder>& folders) {
   Problems problems;
   Merged merged = merge(folders, problems);
   const toml::Table& root = *merged.tree.table();
+  // Needs nothing but the tree, so it need not wait for the readers.
+  std::future<std::string> hash = std::async([&] { return fnv1a_64(canonical_text(merged.tree)); });
   Library library{.crystallisation = read_crystallisation(root.at("crystallisation"), problems),
                   .tissue = read_tissue(root.at("skin"), problems),
                   .surroundings = read_surroundings(root.at("surroundings"), problems),
                   .bench_times = read_bench_times(root.at("bench_times"), problems),
                   .cutting = read_cutting(root.at("cutting"), problems),
-                  .layers = std::move(merged.layers),
-                  .hash = fnv1a_64(canonical_text(merged.tree))};
+                  .layers = std::move(merged.layers)};
   read_single_files(root, library, problems);
-  read_entries(root, library, problems);
+  read_sheets(*root.at("sheets").table(), library, problems);
+  read_designs(*root.at("designs").table(), library, problems);
+  read_conditions(*root.at("conditions").table(), library, problems);
   // With a file left out, names in it would be called unknown.
   if (merged.all_parsed) check_sources(merged.tree, library.sources, problems);
+  library.hash = hash.get();
   problems.throw_if_any();
   return library;
 }

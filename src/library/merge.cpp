@@ -7,8 +7,10 @@
 #include <array>
 #include <charconv>
 #include <cstdint>
+#include <future>
 #include <map>
 #include <set>
+#include <thread>
 
 #include "base/text.h"
 #include "library/built_in.h"
@@ -86,16 +88,19 @@ class Merger {
     merged_.tree.data = std::move(root);
   }
 
-  void lay(const std::string& inside, const std::string& shown, std::string_view text) {
+  void lay(const LayerFile& file) {
     try {
-      toml::Value parsed = toml::parse(text, shown);
-      parsed.place = {shown, 1, 1};
-      if (ids_are_sound(parsed)) put(inside, std::move(parsed));
+      lay_parsed(file.inside, toml::parse(file.text, file.shown));
     } catch (const Failure& failure) {
       for (const Problem& problem : failure.problems())
         problems_.add(problem.place, problem.message, problem.hint);
       merged_.all_parsed = false;
     }
+  }
+
+  void lay_parsed(const std::string& inside, toml::Value parsed) {
+    parsed.place.line = parsed.place.column = 1;
+    if (ids_are_sound(parsed)) put(inside, std::move(parsed));
   }
 
   /// After the last file of a layer: from here on the same id means "lay over", not "stated twice".
@@ -150,6 +155,27 @@ class Merger {
       stated_;  // "sheets/id" and the file that states it, in the layer being laid
 };
 
+std::string inside_materials(std::string_view name) {
+  static constexpr std::string_view root = "materials/";
+  return std::string(name.substr(root.size()));
+}
+
+// Parsing is half of what a start of the program costs, and the files do not depend on each other.
+std::vector<toml::Value> parse_built_in() {
+  const std::vector<BuiltInFile>& files = built_in_files();
+  std::vector<toml::Value> parsed(files.size());
+  const std::size_t workers = std::clamp<std::size_t>(std::thread::hardware_concurrency(), 1, 4);
+  const auto parse_every = [&](std::size_t first) {
+    for (std::size_t i = first; i < files.size(); i += workers)
+      parsed[i] = toml::parse(files[i].text, std::string(files[i].name));
+  };
+  std::vector<std::future<void>> others;
+  for (std::size_t worker = 1; worker < workers; ++worker) others.push_back(std::async(parse_every, worker));
+  parse_every(0);
+  for (std::future<void>& other : others) other.get();
+  return parsed;
+}
+
 // Shortest digits that read back to the same number; whole numbers look the same in both forms.
 template <class Number>
 void write_number(Number number, std::string& text) {
@@ -194,13 +220,12 @@ void write_canonical(const toml::Value& value, std::string& text) {
 
 Merged merge(const std::vector<LayerFolder>& folders, Problems& problems) {
   Merger merger(problems);
-  static constexpr std::string_view root = "materials/";
-  for (const BuiltInFile& file : built_in_files())
-    merger.lay(std::string(file.name.substr(root.size())), std::string(file.name), file.text);
+  std::vector<toml::Value> built_in = parse_built_in();
+  for (std::size_t i = 0; i < built_in.size(); ++i)
+    merger.lay_parsed(inside_materials(built_in_files()[i].name), std::move(built_in[i]));
   merger.end_layer({"built in", ""});
   for (const LayerFolder& folder : folders) {
-    for (const LayerFile& file : read_layer(folder, problems, merger.all_parsed()))
-      merger.lay(file.inside, file.shown, file.text);
+    for (const LayerFile& file : read_layer(folder, problems, merger.all_parsed())) merger.lay(file);
     merger.end_layer({folder.name, folder.path});
   }
   return merger.take();
