@@ -196,3 +196,22 @@ TEST_CASE("a file is read by its ending") {
     }
   }
 }
+
+TEST_CASE("the example outlines are read, each a wrist pattern with its holes") {
+  struct Row {
+    std::string file;
+    std::size_t holes;
+    double cm2_from;  // what such patterns take, common practice, no source
+    double cm2_to;
+  };
+  const std::vector<Row> rows{{"volar-wrist-traced.svg", 0, 150.0, 300.0},
+                              {"dorsal-wrist-traced.csv", 0, 150.0, 300.0},
+                              {"circumferential-wrist-traced.toml", 1, 250.0, 500.0}};
+  for (const Row& row : rows) {
+    CAPTURE(row.file);
+    const Outline outline = read(std::string(WARMSHEET_SOURCE_DIR) + "/examples/outlines/" + row.file, {});
+    CHECK(outline.shape.holes().size() == row.holes);
+    CHECK(outline.area.value() > row.cm2_from);
+    CHECK(outline.area.value() < row.cm2_to);
+  }
+}
