@@ -118,6 +118,16 @@ inline Person person_of(const Dimensions& d, double relaxed, Normal& normal) {
   p["knuckle_ulnar"] = std::min(about(0.69 * palm), p["knuckle_radial"]);
   p["thumb_girth"] = about(thumb_mm);
   p["thumb_segment"] = about(0.32 * palm);
+  p["thumb_reach"] = about(1.0 * palm);
+  p["ring_reach"] = about(0.955 * hand);
+  p["middle_reach"] = about(hand);
+  p["finger_girth"] = about(0.75 * breadth);
+  p["finger_length"] = about(hand - palm);
+  p["tip_girth"] = about(0.63 * breadth);
+  p["end_length"] = about(0.63 * (hand - palm));
+  p["upper_arm_length"] = about(1.02 * radius);
+  p["upper_arm_girth"] = about(1.2 * p["forearm_girth"]);
+  p["elbow_girth"] = about(1.06 * p["forearm_girth"]);
   return p;
 }
 
