@@ -21,6 +21,7 @@ warmsheet_require(nlohmann_json 3.11 nlohmann-json3-dev CONFIG)
 warmsheet_require(pugixml 1.13 libpugixml-dev CONFIG)
 warmsheet_require(GEOS 3.11 libgeos-dev CONFIG)
 warmsheet_require(Boost 1.74 libboost-dev)
+warmsheet_require(NLopt 2.7 "libnlopt-dev libnlopt-cxx-dev" CONFIG)
 
 # libharu ships neither a CMake package nor a .pc file.
 find_library(HPDF_LIBRARY hpdf)

@@ -35,9 +35,10 @@ std::optional<Figure> Arguments::figure_if(std::string_view option, Dimension di
   try {
     const Written written = parse_quantity(*text, dimension);
     if (limits && (written.si < limits->low || written.si > limits->high))
-      refuse_usage(option, fmt::format("{} is outside what this option takes", write_exact(written.si, *written.unit)),
-                   fmt::format("allowed: {} to {}", write_exact(limits->low, *written.unit),
-                               write_exact(limits->high, *written.unit)));
+      refuse_usage(
+          option, fmt::format("{} is outside what this option takes", write_exact(written.si, *written.unit)),
+          fmt::format("allowed: {} to {}", write_exact(limits->low, *written.unit),
+                      write_exact(limits->high, *written.unit)));
     return Figure::entered(std::string(option.substr(2)), Range::exactly(written.si), *written.unit,
                            Place{std::string(option), 0, 0});
   } catch (const Failure& failure) {
@@ -53,7 +54,8 @@ std::int64_t Arguments::whole(std::string_view option, std::int64_t otherwise, s
   std::int64_t value = 0;
   const auto [end, error] = std::from_chars(text->data(), text->data() + text->size(), value);
   if (error != std::errc{} || end != text->data() + text->size() || value < low || value > high)
-    refuse_usage(option, fmt::format("\"{}\" is not a whole number from {} to {}", clip(*text, 40), low, high));
+    refuse_usage(option,
+                 fmt::format("\"{}\" is not a whole number from {} to {}", clip(*text, 40), low, high));
   return value;
 }
 

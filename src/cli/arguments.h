@@ -22,7 +22,8 @@ struct OptionLimits {
 /// Every reader throws a Failure (usage) whose place is the option's name.
 class Arguments {
  public:
-  Arguments(std::map<std::string, std::vector<std::string>, std::less<>> options, std::vector<std::string> positionals)
+  Arguments(std::map<std::string, std::vector<std::string>, std::less<>> options,
+            std::vector<std::string> positionals)
       : options_(std::move(options)), positionals_(std::move(positionals)) {}
 
   [[nodiscard]] bool flag(std::string_view option) const { return options_.contains(option); }

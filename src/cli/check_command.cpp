@@ -36,7 +36,8 @@ std::string_view check_one(const std::string& path, const Arguments& arguments, 
     return "job";
   }
   if (!is_outline_file(path))
-    refuse_usage("", "\"" + path + "\" has no ending this program reads", "it reads .toml, .svg, .dxf, .csv and library folders");
+    refuse_usage("", "\"" + path + "\" has no ending this program reads",
+                 "it reads .toml, .svg, .dxf, .csv and library folders");
   static_cast<void>(outline_from(path, arguments, library));
   return "outline";
 }
@@ -47,8 +48,8 @@ struct Checked {
   std::vector<std::string> problems;
 };
 
-Checked check(const std::string& path, const Arguments& arguments, Session& session, const library::Library& library,
-              int& worst) {
+Checked check(const std::string& path, const Arguments& arguments, Session& session,
+              const library::Library& library, int& worst) {
   Checked checked{path, "", {}};
   try {
     checked.kind = check_one(path, arguments, session, library);
@@ -66,8 +67,10 @@ report::Document document_of(const std::vector<Checked>& files, report::LibraryS
   report::Bullets bullets;
   for (const Checked& file : files) {
     array.records.push_back({{{"file", file.path}, {"kind", file.kind}, {"problems", file.problems}}});
-    if (file.problems.empty()) bullets.items.push_back(say("OK: {} ({})", Label(file.path), Label(file.kind)));
-    for (const std::string& problem : file.problems) bullets.items.push_back(say("PROBLEM: {}", Label(problem)));
+    if (file.problems.empty())
+      bullets.items.push_back(say("OK: {} ({})", Label(file.path), Label(file.kind)));
+    for (const std::string& problem : file.problems)
+      bullets.items.push_back(say("PROBLEM: {}", Label(problem)));
   }
   document.arrays = {std::move(array)};
   document.sections = {{"Files", {std::move(bullets)}}};
@@ -78,7 +81,8 @@ int run(const Arguments& arguments, Session& session) {
   const library::Library library = session.load_library(arguments);
   int worst = 0;
   std::vector<Checked> files;
-  for (const std::string& path : arguments.positionals()) files.push_back(check(path, arguments, session, library, worst));
+  for (const std::string& path : arguments.positionals())
+    files.push_back(check(path, arguments, session, library, worst));
   session.deliver(document_of(files, stamp(library)), arguments);
   return worst;
 }
@@ -92,7 +96,8 @@ extern const Command check_command{
     .positional = "FILE ...",
     .positional_help = "job or outline files, or library folders",
     .positional_required = true,
-    .examples = {"warmsheet check examples/wrist/job.toml examples/outlines/wrist.svg", "warmsheet check my-library/"},
+    .examples = {"warmsheet check examples/wrist/job.toml examples/outlines/wrist.svg",
+                 "warmsheet check my-library/"},
     .groups = {{"Files",
                 {{"--unit", "LENGTH", "length of one unit in an outline file that does not say"},
                  {"--tolerance", "LENGTH", "largest distance between a curve and its chords"}}}},

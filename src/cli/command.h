@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-// A command as data: what it is called, what it takes, what it does. Help, parsing and hints all come from this table,
-// so a new command is one file and one row in commands.cpp.
+// A command as data: what it is called, what it takes, what it does. Help, parsing and hints all come from
+// this table, so a new command is one file and one row in commands.cpp.
 #pragma once
 
 #include <string_view>

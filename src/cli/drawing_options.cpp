@@ -22,12 +22,15 @@ OptionGroup outline_drawing_options() {
 }
 
 void deliver_drawing(const report::Drawing& drawing, const Arguments& arguments, Session& session) {
-  if (const auto path = arguments.text_if("--svg")) session.deliver_file(*path, report::to_svg(drawing), arguments);
-  if (const auto path = arguments.text_if("--dxf")) session.deliver_file(*path, report::to_dxf(drawing), arguments);
+  if (const auto path = arguments.text_if("--svg"))
+    session.deliver_file(*path, report::to_svg(drawing), arguments);
+  if (const auto path = arguments.text_if("--dxf"))
+    session.deliver_file(*path, report::to_dxf(drawing), arguments);
   const std::string paper = arguments.choice_if("--paper", {"a4", "letter"}).value_or("a4");
   if (const auto path = arguments.text_if("--pdf"))
-    session.deliver_file(*path, report::to_pdf_tiles(drawing, paper == "a4" ? report::Paper::a4 : report::Paper::letter),
-                         arguments);
+    session.deliver_file(
+        *path, report::to_pdf_tiles(drawing, paper == "a4" ? report::Paper::a4 : report::Paper::letter),
+        arguments);
 }
 
 void deliver_outline_drawings(const outline::Outline& outline, const Arguments& arguments, Session& session) {

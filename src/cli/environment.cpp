@@ -44,6 +44,7 @@ Environment read_environment() {
   const fs::path installed = installed_folder();
   if (is_folder(installed)) environment.layers.push_back({"installed", installed.string()});
   const fs::path user = user_folder();
+  environment.user_folder = user.string();
   if (is_folder(user)) environment.layers.push_back({"user", user.string()});
   // A folder that was named must exist, so that a slip in the name does not pass silently.
   const std::string named = variable("WARMSHEET_LIBRARY");

@@ -11,6 +11,7 @@ namespace warmsheet::cli {
 
 struct Environment {
   std::vector<library::LayerFolder> layers;  ///< found folders, first the installed one
+  std::string user_folder;  ///< the user's library, whether it exists or not; empty if there is no home
   bool out_is_terminal = false;
   bool err_is_terminal = false;
   bool color_unwanted = false;  ///< NO_COLOR set and not empty, or TERM=dumb

@@ -23,8 +23,12 @@ InterruptWatch::InterruptWatch() {
   std::signal(SIGINT, note);
 }
 
-InterruptWatch::~InterruptWatch() { std::signal(SIGINT, SIG_DFL); }
+InterruptWatch::~InterruptWatch() {
+  std::signal(SIGINT, SIG_DFL);
+}
 
-bool InterruptWatch::interrupted() { return seen; }
+bool InterruptWatch::interrupted() {
+  return seen;
+}
 
 }  // namespace warmsheet::cli

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// ctrl-C during a search: the first one asks for the best layout so far, a second one ends the program as usual.
+// ctrl-C during a search: the first one asks for the best layout so far, a second one ends the program as
+// usual.
 #pragma once
 
 namespace warmsheet::cli {

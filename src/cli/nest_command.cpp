@@ -35,7 +35,8 @@ Wanted wanted_from(const std::string& word) {
   const std::string count = word.substr(star + 1);
   Wanted wanted{word.substr(0, star), 0};
   const auto [end, error] = std::from_chars(count.data(), count.data() + count.size(), wanted.copies);
-  if (error != std::errc{} || end != count.data() + count.size() || wanted.copies < 1 || wanted.copies > most_copies)
+  if (error != std::errc{} || end != count.data() + count.size() || wanted.copies < 1 ||
+      wanted.copies > most_copies)
     refuse_usage("", fmt::format("\"{}\" asks for \"{}\" copies", clip(word, 60), clip(count, 20)),
                  fmt::format("write for example wrist.svg*3, at most {}", most_copies));
   return wanted;
@@ -46,7 +47,8 @@ plan::SheetSize typed_size(const std::string& text) {
     const WrittenSize size = parse_size(text);
     const Place place{"--sheet-size", 0, 0};
     return {text, Figure::entered("sheet width", Range::exactly(size.height.si), units::millimetre(), place),
-            Figure::entered("sheet length", Range::exactly(size.width.si), units::millimetre(), place), std::nullopt};
+            Figure::entered("sheet length", Range::exactly(size.width.si), units::millimetre(), place),
+            std::nullopt};
   } catch (const Failure& failure) {
     refuse_usage("--sheet-size", failure.problems().front().message, failure.problems().front().hint);
   }
@@ -55,7 +57,9 @@ plan::SheetSize typed_size(const std::string& text) {
 /// "ID" takes every size of that sheet, "ID/STOCK" one.
 std::vector<plan::SheetSize> library_sizes(const library::Library& library, const std::string& name) {
   std::vector<plan::SheetSize> sizes;
-  const auto add = [&](const library::StockItem& item) { sizes.push_back({item.key(), item.width, item.length, item.price}); };
+  const auto add = [&](const library::StockItem& item) {
+    sizes.push_back({item.key(), item.width, item.length, item.price});
+  };
   if (name.find('/') != std::string::npos)
     add(library.stock_item(name));
   else
@@ -95,27 +99,33 @@ void limit_by_clock(nesting::Effort& effort, const Arguments& arguments) {
   if (!limit) return;
   const auto deadline = std::chrono::steady_clock::now() + std::chrono::duration<double>(limit->si());
   effort.passes = std::numeric_limits<int>::max();
-  effort.stop = [deadline] { return InterruptWatch::interrupted() || std::chrono::steady_clock::now() >= deadline; };
+  effort.stop = [deadline] {
+    return InterruptWatch::interrupted() || std::chrono::steady_clock::now() >= deadline;
+  };
 }
 
-int run_estimate(const Figure& area, const Arguments& arguments, Session& session, const library::Library& library) {
+int run_estimate(const Figure& area, const Arguments& arguments, Session& session,
+                 const library::Library& library) {
   const auto sheets = sheets_from(arguments, library);
   const plan::AreaEstimate estimate =
       plan::estimate_by_area(area, 1, sheets.front(), library.cutting.usual_utilisation);
-  return session.deliver(report::nest_estimate_report(area, 1, sheets.front(), estimate, stamp(library)), arguments);
+  return session.deliver(report::nest_estimate_report(area, 1, sheets.front(), estimate, stamp(library)),
+                         arguments);
 }
 
 plan::CutRequest request_from(const Arguments& arguments, const library::Library& library) {
   constexpr OptionLimits gap_m{0.0, 0.1};
-  plan::CutRequest request{.items = {},
-                           .sheets = sheets_from(arguments, library),
-                           .offcuts = offcuts_from(arguments, library),
-                           .spacing = arguments.figure_if("--spacing", Dimension::length, gap_m).value_or(library.cutting.spacing),
-                           .margin = arguments.figure_if("--margin", Dimension::length, gap_m).value_or(library.cutting.margin),
-                           .rotations = {.free = true, .angles_deg = {}},
-                           .may_flip = arguments.yes_no_if("--flip").value_or(false),
-                           .effort = effort_from(arguments)};
-  if (const auto rotations = arguments.text_if("--rotations")) request.rotations = plan::parse_rotations(*rotations);
+  plan::CutRequest request{
+      .items = {},
+      .sheets = sheets_from(arguments, library),
+      .offcuts = offcuts_from(arguments, library),
+      .spacing = arguments.figure_if("--spacing", Dimension::length, gap_m).value_or(library.cutting.spacing),
+      .margin = arguments.figure_if("--margin", Dimension::length, gap_m).value_or(library.cutting.margin),
+      .rotations = {.free = true, .angles_deg = {}},
+      .may_flip = arguments.yes_no_if("--flip").value_or(false),
+      .effort = effort_from(arguments)};
+  if (const auto rotations = arguments.text_if("--rotations"))
+    request.rotations = plan::parse_rotations(*rotations);
   for (const std::string& word : arguments.positionals()) {
     const Wanted wanted = wanted_from(word);
     request.items.push_back({outline_from(wanted.outline, arguments, library), wanted.copies});
@@ -161,8 +171,10 @@ std::vector<OptionGroup> groups() {
 extern const Command nest_command{
     .name = "nest",
     .summary = "place outlines on sheets and kept offcuts: cut list and drawing",
-    .about = "Places true shapes with holes, turned freely, on as few sheets as found, then as close to one end as found, so that "
-             "one clean rest remains. Kept offcuts are used first. Every layout shown has passed an exact check.",
+    .about =
+        "Places true shapes with holes, turned freely, on as few sheets as found, then as close to one end "
+        "as found, so that "
+        "one clean rest remains. Kept offcuts are used first. Every layout shown has passed an exact check.",
     .positional = "OUTLINE[*N] ...",
     .positional_help = "outline files or designs (with --measures), each with how many",
     .examples = {"warmsheet nest examples/outlines/wrist.svg*4 --sheet-size \"600 x 450 mm\"",

@@ -9,7 +9,8 @@ namespace warmsheet::cli {
 namespace {
 
 int run(const Arguments& arguments, Session& session) {
-  if (arguments.positionals().size() > 1) refuse_usage("", "one outline at a time", "see: warmsheet outline --help");
+  if (arguments.positionals().size() > 1)
+    refuse_usage("", "one outline at a time", "see: warmsheet outline --help");
   const library::Library library = session.load_library(arguments);
   const outline::Outline outline = outline_from(arguments.positionals().front(), arguments, library);
   deliver_outline_drawings(outline, arguments, session);
@@ -27,9 +28,12 @@ std::vector<OptionGroup> groups() {
 extern const Command outline_command{
     .name = "outline",
     .summary = "an outline from measures or from a file: area, extents, drawings",
-    .about = "With the id of a design it draws the outline for one person's measures; with a file (.svg, .dxf, .csv, .toml) it "
-             "reads a traced one. Curves are followed to the stated tolerance; what does not close or crosses itself is refused "
-             "with the place.",
+    .about =
+        "With the id of a design it draws the outline for one person's measures; with a file (.svg, .dxf, "
+        ".csv, .toml) it "
+        "reads a traced one. Curves are followed to the stated tolerance; what does not close or crosses "
+        "itself is refused "
+        "with the place.",
     .positional = "DESIGN or FILE",
     .positional_help = "a design of the library, or an outline file",
     .positional_required = true,

@@ -20,7 +20,8 @@ outline::Measures read_measures_file(const std::string& path) {
   {
     toml::Reader root(document, "", problems, Basis::entered);
     toml::Reader table = root.table("measures");
-    for (const std::string& name : table.names()) measures.emplace(name, table.figure(name, Dimension::length));
+    for (const std::string& name : table.names())
+      measures.emplace(name, table.figure(name, Dimension::length));
   }
   problems.throw_if_any();
   return measures;
@@ -41,24 +42,25 @@ void add_typed_measure(outline::Measures& measures, const std::string& typed) {
   }
 }
 
-outline::Measures measures_from(const Arguments& arguments) {
-  outline::Measures measures;
-  if (const auto path = arguments.text_if("--measures")) measures = read_measures_file(*path);
-  for (const std::string& typed : arguments.texts("--measure")) add_typed_measure(measures, typed);
-  return measures;
-}
-
 outline::ReadOptions read_options_from(const Arguments& arguments) {
   constexpr OptionLimits unit_m{1e-7, 1.0};
   constexpr OptionLimits tolerance_m{1e-6, 5e-3};
   outline::ReadOptions options;
-  if (const auto unit = arguments.figure_if("--unit", Dimension::length, unit_m)) options.user_unit = Length{unit->si()};
+  if (const auto unit = arguments.figure_if("--unit", Dimension::length, unit_m))
+    options.user_unit = Length{unit->si()};
   if (const auto tolerance = arguments.figure_if("--tolerance", Dimension::length, tolerance_m))
     options.tolerance = Length{tolerance->si()};
   return options;
 }
 
 }  // namespace
+
+outline::Measures measures_from(const Arguments& arguments) {
+  outline::Measures measures;
+  if (const auto path = arguments.text_if("--measures")) measures = read_measures_file(*path);
+  for (const std::string& typed : arguments.texts("--measure")) add_typed_measure(measures, typed);
+  return measures;
+}
 
 bool is_outline_file(std::string_view word) {
   constexpr std::array<std::string_view, 4> endings{".svg", ".dxf", ".csv", ".toml"};
@@ -67,7 +69,8 @@ bool is_outline_file(std::string_view word) {
   return word.find('/') != std::string_view::npos;
 }
 
-outline::Outline outline_from(std::string_view word, const Arguments& arguments, const library::Library& library) {
+outline::Outline outline_from(std::string_view word, const Arguments& arguments,
+                              const library::Library& library) {
   if (is_outline_file(word)) return outline::read(std::string(word), read_options_from(arguments));
   const auto side = arguments.choice_if("--side", {"right", "left"}).value_or("right");
   return outline::draw(library.design(word), library, measures_from(arguments),

@@ -14,7 +14,11 @@ namespace warmsheet::cli {
 bool is_outline_file(std::string_view word);
 
 /// Reads the file, or draws the design with the measures given.
-outline::Outline outline_from(std::string_view word, const Arguments& arguments, const library::Library& library);
+outline::Outline outline_from(std::string_view word, const Arguments& arguments,
+                              const library::Library& library);
+
+/// The measures typed with --measure over those of --measures.
+outline::Measures measures_from(const Arguments& arguments);
 
 /// --measure, --measures, --side; --unit, --tolerance.
 std::vector<OptionGroup> outline_source_options();

@@ -31,7 +31,8 @@ std::vector<Option> options_of(const Command& command) {
 
 std::string paragraph(std::string_view text, std::size_t indent) {
   std::string lines;
-  for (const std::string& line : wrap(text, help_width - indent)) lines += std::string(indent, ' ') + line + "\n";
+  for (const std::string& line : wrap(text, help_width - indent))
+    lines += std::string(indent, ' ') + line + "\n";
   return lines;
 }
 
@@ -40,9 +41,12 @@ std::string help_row(std::string_view left, std::string_view help) {
   constexpr std::size_t column = 28;
   std::string row = fmt::format("  {}", left);
   const auto lines = wrap(help, help_width - column);
-  if (row.size() + 2 > column) row += "\n" + std::string(column, ' ');
-  else row += std::string(column - row.size(), ' ');
-  for (std::size_t i = 0; i < lines.size(); ++i) row += (i == 0 ? "" : std::string(column, ' ')) + lines[i] + "\n";
+  if (row.size() + 2 > column)
+    row += "\n" + std::string(column, ' ');
+  else
+    row += std::string(column - row.size(), ' ');
+  for (std::size_t i = 0; i < lines.size(); ++i)
+    row += (i == 0 ? "" : std::string(column, ' ')) + lines[i] + "\n";
   return row;
 }
 
@@ -50,11 +54,12 @@ std::string option_left(const Option& option) {
   return option.value.empty() ? std::string(option.name) : fmt::format("{} {}", option.name, option.value);
 }
 
-[[noreturn]] void refuse_word(std::string_view word, const std::vector<std::string>& known, std::string_view what,
-                              std::string_view help) {
+[[noreturn]] void refuse_word(std::string_view word, const std::vector<std::string>& known,
+                              std::string_view what, std::string_view help) {
   const std::string near = nearest(word, known);
-  refuse_usage("", fmt::format("\"{}\" is no {}", clip(word, 60), what),
-               near.empty() ? fmt::format("see: {}", help) : fmt::format("did you mean {}? see: {}", near, help));
+  refuse_usage(
+      "", fmt::format("\"{}\" is no {}", clip(word, 60), what),
+      near.empty() ? fmt::format("see: {}", help) : fmt::format("did you mean {}? see: {}", near, help));
 }
 
 const Command* find_command(std::string_view name) {
@@ -73,7 +78,9 @@ std::string help_about(const std::vector<std::string>& words) {
 }
 
 /// The option of `word` ("--bath" of "--bath=70"), if it is one.
-std::string option_word(const std::string& word) { return word.substr(0, word.find('=')); }
+std::string option_word(const std::string& word) {
+  return word.substr(0, word.find('='));
+}
 
 [[noreturn]] void explain(const CLI::ParseError& error, const Command& command, const CLI::App& app,
                           const std::vector<std::string>& words) {
@@ -87,7 +94,8 @@ std::string option_word(const std::string& word) { return word.substr(0, word.fi
       refuse_word(name, known, fmt::format("option of {}", command.name), help);
   }
   const std::vector<std::string> left = app.remaining(true);
-  if (!left.empty()) refuse_usage("", fmt::format("\"{}\" was not expected", clip(left.front(), 60)), "see: " + help);
+  if (!left.empty())
+    refuse_usage("", fmt::format("\"{}\" was not expected", clip(left.front(), 60)), "see: " + help);
   refuse_usage("", error.what(), "see: " + help);
 }
 
@@ -99,7 +107,8 @@ Arguments collect(const Command& command, const std::vector<std::string>& words)
   std::vector<std::pair<CLI::Option*, std::string>> added;
   for (const Option& option : options_of(command)) {
     const std::string name(option.name);
-    CLI::Option* handle = option.value.empty() ? app.add_flag(name) : app.add_option(name, values[name])->expected(1);
+    CLI::Option* handle =
+        option.value.empty() ? app.add_flag(name) : app.add_option(name, values[name])->expected(1);
     if (!option.value.empty()) handle->take_all()->allow_extra_args(false);
     added.emplace_back(handle, name);
   }
@@ -121,7 +130,8 @@ Arguments collect(const Command& command, const std::vector<std::string>& words)
 }
 
 bool asks_for_help(const std::vector<std::string>& words) {
-  return std::any_of(words.begin(), words.end(), [](const std::string& w) { return w == "--help" || w == "-h"; });
+  return std::any_of(words.begin(), words.end(),
+                     [](const std::string& w) { return w == "--help" || w == "-h"; });
 }
 
 }  // namespace

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-// From argv to a command and its texts. The only file behind this header knows the argument library; it never converts
-// a number, since the library takes "-1", "nan" and "" for numbers without a word.
+// From argv to a command and its texts. The only file behind this header knows the argument library; it never
+// converts a number, since the library takes "-1", "nan" and "" for numbers without a word.
 #pragma once
 
 #include <optional>

@@ -27,14 +27,20 @@ int run(const Arguments& arguments, Session& session) {
 extern const Command plan_command{
     .name = "plan",
     .summary = "one orthosis from a job file: outline, cut list, timed steps, cost",
-    .about = "Reads a job file (TOML: a label, the pattern, the stock, bath, skin), and writes the bench plan: cautions first, "
-             "timed steps, cut list with drawings, straps, cost of material. The job holds no identity of a person.",
+    .about =
+        "Reads a job file (TOML: a label, the pattern, the stock, bath, skin), and writes the bench plan: "
+        "cautions first, "
+        "timed steps, cut list with drawings, straps, cost of material. The job holds no identity of a "
+        "person.",
     .positional = "JOB.toml",
     .positional_help = "the job file; see examples/",
     .positional_required = true,
-    .examples = {"warmsheet plan examples/wrist/job.toml", "warmsheet plan examples/wrist/job.toml --html plan.html",
-                 "warmsheet plan examples/wrist/job.toml --why window", "warmsheet plan examples/wrist/job.toml --json"},
-    .groups = {{"Plan", {{"--explain", "", "give the reason of each step, for somebody who learns the work"}}},
+    .examples = {"warmsheet plan examples/wrist/job.toml",
+                 "warmsheet plan examples/wrist/job.toml --html plan.html",
+                 "warmsheet plan examples/wrist/job.toml --why window",
+                 "warmsheet plan examples/wrist/job.toml --json"},
+    .groups = {{"Plan",
+                {{"--explain", "", "give the reason of each step, for somebody who learns the work"}}},
                outline_drawing_options(),
                effort_options()},
     .run = run};

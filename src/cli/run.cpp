@@ -10,10 +10,12 @@
 namespace warmsheet::cli {
 namespace {
 
-/// Internal faults are ours, not the user's data; sysexits' EX_SOFTWARE keeps them apart from the documented codes.
+/// Internal faults are ours, not the user's data; sysexits' EX_SOFTWARE keeps them apart from the documented
+/// codes.
 constexpr int internal_fault = 70;
 
-int answer(const std::vector<std::string>& words, const Environment& environment, std::ostream& out, std::ostream& err) {
+int answer(const std::vector<std::string>& words, const Environment& environment, std::ostream& out,
+           std::ostream& err) {
   const Parsed parsed = parse_command_line(words);
   if (parsed.command == nullptr) {
     out << parsed.text;
@@ -25,7 +27,8 @@ int answer(const std::vector<std::string>& words, const Environment& environment
 
 }  // namespace
 
-int run(const std::vector<std::string>& words, const Environment& environment, std::ostream& out, std::ostream& err) {
+int run(const std::vector<std::string>& words, const Environment& environment, std::ostream& out,
+        std::ostream& err) {
   int code = 0;
   try {
     code = answer(words, environment, out, err);
@@ -33,7 +36,8 @@ int run(const std::vector<std::string>& words, const Environment& environment, s
     for (const Problem& problem : failure.problems()) err << "warmsheet: " << problem.text() << "\n";
     return exit_code(failure.trouble());
   } catch (const std::exception& fault) {
-    err << "warmsheet: internal fault: " << fault.what() << "\n  please report it with the command you typed\n";
+    err << "warmsheet: internal fault: " << fault.what()
+        << "\n  please report it with the command you typed\n";
     return internal_fault;
   }
   out.flush();

@@ -9,8 +9,9 @@
 
 namespace warmsheet::cli {
 
-/// Runs the program with these words (without the program's name) and returns its exit code. Results go to `out`,
-/// messages to `err`; a stream that could not take them makes the exit code 4.
-int run(const std::vector<std::string>& words, const Environment& environment, std::ostream& out, std::ostream& err);
+/// Runs the program with these words (without the program's name) and returns its exit code. Results go to
+/// `out`, messages to `err`; a stream that could not take them makes the exit code 4.
+int run(const std::vector<std::string>& words, const Environment& environment, std::ostream& out,
+        std::ostream& err);
 
 }  // namespace warmsheet::cli

@@ -40,8 +40,10 @@ library::Library Session::load_library(const Arguments& arguments) const {
 int Session::deliver(const report::Document& document, const Arguments& arguments) {
   const auto asked = arguments.text_if("--why");
   if (asked && arguments.flag("--json"))
-    refuse_usage("--why", "explains in words; leave out --json", "every figure in the JSON lists what it rests on");
-  if (const auto path = arguments.text_if("--html")) deliver_file(*path, report::to_html(document), arguments);
+    refuse_usage("--why", "explains in words; leave out --json",
+                 "every figure in the JSON lists what it rests on");
+  if (const auto path = arguments.text_if("--html"))
+    deliver_file(*path, report::to_html(document), arguments);
   if (asked)
     explain(document, *asked);
   else if (arguments.flag("--json"))

@@ -20,7 +20,8 @@ class Session {
   /// All layers: built in, installed, user, WARMSHEET_LIBRARY, --library.
   [[nodiscard]] library::Library load_library(const Arguments& arguments) const;
 
-  /// Writes the document as the common options ask (text, --json, --why, --html FILE) and returns the exit code.
+  /// Writes the document as the common options ask (text, --json, --why, --html FILE) and returns the exit
+  /// code.
   int deliver(const report::Document& document, const Arguments& arguments);
 
   /// Writes a drawing or another file and says so on stderr, unless --quiet.

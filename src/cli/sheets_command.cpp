@@ -10,8 +10,9 @@ int run(const Arguments& arguments, Session& session) {
   const library::Library library = session.load_library(arguments);
   const auto& ids = arguments.positionals();
   if (ids.size() > 1) refuse_usage("", "one sheet at a time", "see: warmsheet sheets --help");
-  const report::Document document = ids.empty() ? report::sheets_report(library, stamp(library))
-                                                : report::sheet_report(library, library.sheet(ids.front()), stamp(library));
+  const report::Document document =
+      ids.empty() ? report::sheets_report(library, stamp(library))
+                  : report::sheet_report(library, library.sheet(ids.front()), stamp(library));
   return session.deliver(document, arguments);
 }
 
@@ -20,8 +21,10 @@ int run(const Arguments& arguments, Session& session) {
 extern const Command sheets_command{
     .name = "sheets",
     .summary = "list the library; with an ID every value, its basis and source",
-    .about = "Sheets are generic, by polymer family and handling. Each value says where it comes from; prices and stock "
-             "are invented for demonstration until your own library folder replaces them.",
+    .about =
+        "Sheets are generic, by polymer family and handling. Each value says where it comes from; prices and "
+        "stock "
+        "are invented for demonstration until your own library folder replaces them.",
     .positional = "ID",
     .positional_help = "a sheet of the library",
     .examples = {"warmsheet sheets", "warmsheet sheets elastic-clear", "warmsheet sheets --json"},

@@ -29,7 +29,9 @@ int run(const Arguments& arguments, Session& session) {
 
 std::vector<OptionGroup> groups() {
   std::vector<OptionGroup> all = situation_option_groups();
-  all.push_back({"Curves", {{"--svg", "FILE", "one file a curve: FILE-bath-curve.svg, FILE-cooling-curve.svg, FILE-skin-curve.svg"}}});
+  all.push_back({"Curves",
+                 {{"--svg", "FILE",
+                   "one file a curve: FILE-bath-curve.svg, FILE-cooling-curve.svg, FILE-skin-curve.svg"}}});
   return all;
 }
 
@@ -38,9 +40,12 @@ std::vector<OptionGroup> groups() {
 extern const Command timing_command{
     .name = "timing",
     .summary = "bath, wait before skin, working window, setting, skin temperature",
-    .about = "Works out how long the sheet needs in the bath, when it may first touch skin, how long it can be shaped, and "
-             "when it holds, with ranges, the highest skin temperature and the burn damage integral. Practice figures stand "
-             "beside the model's.",
+    .about =
+        "Works out how long the sheet needs in the bath, when it may first touch skin, how long it can be "
+        "shaped, and "
+        "when it holds, with ranges, the highest skin temperature and the burn damage integral. Practice "
+        "figures stand "
+        "beside the model's.",
     .positional = "",
     .positional_help = "",
     .examples = {"warmsheet timing --sheet elastic-clear --thickness \"1/8 in\" --bath \"70 C\"",

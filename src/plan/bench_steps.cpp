@@ -11,7 +11,8 @@ Phrase after(Literal clock, const Finding& finding) {
 BenchStep prepare(const StepContext& context) {
   return {Phrase("before the bath"),
           Phrase("Read the prescription and its precautions; check the position to hold."),
-          say("Bath at {}, measured with a thermometer in the middle of the water. Lay out tongs, towel, scissors{} and straps.",
+          say("Bath at {}, measured with a thermometer in the middle of the water. Lay out tongs, towel, "
+              "scissors{} and straps.",
               context.situation->bath,
               context.situation->liner ? Phrase(Label(", " + context.situation->liner->name)) : Phrase("")),
           Phrase("A bath a few degrees off moves every time below.")};
@@ -20,26 +21,32 @@ BenchStep prepare(const StepContext& context) {
 BenchStep transfer(const StepContext& context) {
   Phrase detail("Score a cold sheet with a knife along a straight edge and break it over the table edge.");
   if (context.outline != nullptr) {
-    detail = say("Trace the outline ({} wide, {} long) as drawn in the cut list, mark top and skin side, and cut the blank "
-                 "round it: score the cold sheet with a knife along a straight edge and break it over the table edge.",
-                 context.outline->width, context.outline->height);
+    detail = say(
+        "Trace the outline ({} wide, {} long) as drawn in the cut list, mark top and skin side, and cut the "
+        "blank "
+        "round it: score the cold sheet with a knife along a straight edge and break it over the table edge.",
+        context.outline->width, context.outline->height);
   }
-  return {Phrase("before the bath"), Phrase("Transfer the outline and cut the blank."), detail,
-          Phrase("A cold sheet cracks under scissors; a blank that fits the bath lies flat and warms evenly.")};
+  return {
+      Phrase("before the bath"), Phrase("Transfer the outline and cut the blank."), detail,
+      Phrase("A cold sheet cracks under scissors; a blank that fits the bath lies flat and warms evenly.")};
 }
 
 BenchStep soften(const StepContext& context) {
   return {after("{} after immersion", context.timing->half_soft),
           Phrase("Half soft: lift it, cut the outline out with long scissor strokes, put it back."),
-          say("The rim bends and the middle still resists. Cutting usually takes {}.", context.library->bench_times.cut),
+          say("The rim bends and the middle still resists. Cutting usually takes {}.",
+              context.library->bench_times.cut),
           Phrase("Half-soft sheet cuts without cracking and does not stretch out of shape.")};
 }
 
 BenchStep ready(const StepContext& context) {
-  return {after("{} after immersion", context.timing->ready), Phrase("Ready: it is soft through its whole thickness."),
-          say("Sign: {}. Lift it by an edge with tongs over its whole width, so that it does not stretch.",
-              Label(context.situation->sheet->handling.ready_sign)),
-          Phrase("The middle of the thickness is the last part to melt; a hard core springs back on the limb.")};
+  return {
+      after("{} after immersion", context.timing->ready),
+      Phrase("Ready: it is soft through its whole thickness."),
+      say("Sign: {}. Lift it by an edge with tongs over its whole width, so that it does not stretch.",
+          Label(context.situation->sheet->handling.ready_sign)),
+      Phrase("The middle of the thickness is the last part to melt; a hard core springs back on the limb.")};
 }
 
 BenchStep dry(const StepContext& context) {
@@ -51,7 +58,8 @@ BenchStep dry(const StepContext& context) {
 }
 
 BenchStep wait(const StepContext& context) {
-  return {after("{} after lifting", context.timing->wait), Phrase("Test on your own inner forearm; only then on the person."),
+  return {after("{} after lifting", context.timing->wait),
+          Phrase("Test on your own inner forearm; only then on the person."),
           context.timing->peak_skin.known()
               ? say("Laid on now and left there, the living layer of the skin should reach {} at most.",
                     context.timing->peak_skin.figure())
@@ -62,35 +70,44 @@ BenchStep wait(const StepContext& context) {
 BenchStep form(const StepContext& context) {
   Phrase detail = say("This design usually takes {}. ", context.form_time);
   if (context.timing->window.known())
-    detail.append(say("The window is {} long; when the edge stiffens, stop shaping.", context.timing->window.figure()));
-  return {after("until {} after lifting", context.timing->closes),
-          Phrase("Form it: limb in position, let it drape, stroke, do not grip."), detail,
-          Phrase("Finger pressure leaves dents that become pressure places; shaping after it stiffens stores a "
-                 "spring that pulls it off shape.")};
+    detail.append(
+        say("The window is {} long; when the edge stiffens, stop shaping.", context.timing->window.figure()));
+  return {
+      after("until {} after lifting", context.timing->closes),
+      Phrase("Form it: limb in position, let it drape, stroke, do not grip."), detail,
+      Phrase("Finger pressure leaves dents that become pressure places; shaping after it stiffens stores a "
+             "spring that pulls it off shape.")};
 }
 
 BenchStep hold(const StepContext& context) {
-  return {after("until {} after lifting", context.timing->holds_shape), Phrase("Hold still."),
-          Phrase("Keep the position; do not wrap it to make it quicker or to free your hands while it is hot."),
-          Phrase("Half of the crystals have formed: it carries its own weight.")};
+  return {
+      after("until {} after lifting", context.timing->holds_shape), Phrase("Hold still."),
+      Phrase("Keep the position; do not wrap it to make it quicker or to free your hands while it is hot."),
+      Phrase("Half of the crystals have formed: it carries its own weight.")};
 }
 
 BenchStep take_off(const StepContext& context) {
   const Finding& set = context.timing->set;
-  return {after("from {} after lifting", context.timing->holds_shape),
-          Phrase("Mark the trim lines, take it off with care, and let it set in shape."),
-          set.known() ? say("It is set {} after lifting. Until then support its shape; an elastic sheet that may shrink "
-                            "stays on the limb longer.",
-                            set.figure())
-                      : Phrase(Label(set.reason())),
-          Phrase("It shrinks a little until it is set: a closed circle taken off too late is hard to open, one taken off "
-                 "too early closes in.")};
+  return {
+      after("from {} after lifting", context.timing->holds_shape),
+      Phrase("Mark the trim lines, take it off with care, and let it set in shape."),
+      set.known()
+          ? say("It is set {} after lifting. Until then support its shape; an elastic sheet that may shrink "
+                "stays on the limb longer.",
+                set.figure())
+          : Phrase(Label(set.reason())),
+      Phrase("It shrinks a little until it is set: a closed circle taken off too late is hard to open, one "
+             "taken off "
+             "too early closes in.")};
 }
 
 BenchStep trim(const StepContext& context) {
-  Phrase detail = say("Round every corner, flare the ends away from the skin with a dipped edge, smooth the rim. Usually {}. ",
-                      context.library->bench_times.trim);
-  if (context.situation->perforation.holes) detail.append(Phrase("Perforated edges do not finish smooth: cover them with edging. "));
+  Phrase detail =
+      say("Round every corner, flare the ends away from the skin with a dipped edge, smooth the rim. Usually "
+          "{}. ",
+          context.library->bench_times.trim);
+  if (context.situation->perforation.holes)
+    detail.append(Phrase("Perforated edges do not finish smooth: cover them with edging. "));
   if (context.lining) detail.append(Phrase("Line the inside after trimming."));
   return {Phrase("when cold"), Phrase("Trim, flare and round the edges."), detail,
           Phrase("A sharp rim at a crease cuts in when the hand closes.")};
@@ -100,23 +117,29 @@ BenchStep strap(const StepContext& context) {
   Phrase detail;
   if (context.outline != nullptr)
     for (const outline::StrapPlace& place : context.outline->straps)
-      detail.append(say("{}: {} of {}. ", Label(place.name), place.length, Label(context.library->fixing(place.fixing).name)));
+      detail.append(say("{}: {} of {}. ", Label(place.name), place.length,
+                        Label(context.library->fixing(place.fixing).name)));
   detail.append(say("Usually {}.", context.library->bench_times.strap));
-  return {Phrase("when cold"), Phrase("Fix the straps: three points hold, no strap over a bony place."), detail,
-          Phrase("Force at both ends and against the joint in between holds a position with the least pressure.")};
+  return {
+      Phrase("when cold"), Phrase("Fix the straps: three points hold, no strap over a bony place."), detail,
+      Phrase(
+          "Force at both ends and against the joint in between holds a position with the least pressure.")};
 }
 
 BenchStep check(const StepContext& context) {
-  return {Phrase("before the person leaves"), Phrase("Check fit, free joints, straps, skin; write down what was done."),
-          say("Worn for {} in sight, then off: look for red marks and let them fade.", context.library->bench_times.check),
+  return {Phrase("before the person leaves"),
+          Phrase("Check fit, free joints, straps, skin; write down what was done."),
+          say("Worn for {} in sight, then off: look for red marks and let them fade.",
+              context.library->bench_times.check),
           Phrase("A mark that stays shows where the load is too high.")};
 }
 
 }  // namespace
 
 std::vector<BenchStep> bench_steps(const StepContext& context) {
-  return {prepare(context), transfer(context), soften(context),   ready(context), dry(context),   wait(context),
-          form(context),    hold(context),     take_off(context), trim(context),  strap(context), check(context)};
+  return {prepare(context),  transfer(context), soften(context), ready(context),
+          dry(context),      wait(context),     form(context),   hold(context),
+          take_off(context), trim(context),     strap(context),  check(context)};
 }
 
 }  // namespace warmsheet::plan

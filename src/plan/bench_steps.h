@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-// The bench plan: what to do, in order, with a clock. Three clocks run one after the other: before the bath, from
-// immersion, from lifting out.
+// The bench plan: what to do, in order, with a clock. Three clocks run one after the other: before the bath,
+// from immersion, from lifting out.
 #pragma once
 
 #include <vector>
@@ -14,7 +14,7 @@
 namespace warmsheet::plan {
 
 struct BenchStep {
-  Phrase clock;   ///< may be empty
+  Phrase clock;  ///< may be empty
   Phrase action;
   Phrase detail;  ///< how, and what to look for
   Phrase why;     ///< for a student; may be empty

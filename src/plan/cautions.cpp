@@ -13,27 +13,39 @@ struct Precaution {
 
 const std::vector<Precaution>& precautions_table() {
   static const std::vector<Precaution> table{
-      {"child", {"precaution-child", Phrase("Child: thinner skin, and no clear word when it is too hot. Choose the skin "
-                                            "kind \"thin\", use a liner, let the guardian hold the limb.")}},
-      {"elder", {"precaution-elder", Phrase("Elder: thin, slowly healing skin that feels heat late. Choose the skin kind "
-                                            "\"thin\" and use a liner.")}},
+      {"child",
+       {"precaution-child",
+        Phrase("Child: thinner skin, and no clear word when it is too hot. Choose the skin "
+               "kind \"thin\", use a liner, let the guardian hold the limb.")}},
+      {"elder",
+       {"precaution-elder",
+        Phrase("Elder: thin, slowly healing skin that feels heat late. Choose the skin kind "
+               "\"thin\" and use a liner.")}},
       {"reduced-sensation",
-       {"precaution-reduced-sensation", Phrase("Reduced sensation: the person cannot warn you. Choose the skin kind "
-                                               "\"reduced\", test twice on yourself, look at the skin during forming, and "
-                                               "teach looking instead of feeling.")}},
+       {"precaution-reduced-sensation",
+        Phrase("Reduced sensation: the person cannot warn you. Choose the skin kind "
+               "\"reduced\", test twice on yourself, look at the skin during forming, and "
+               "teach looking instead of feeling.")}},
       {"reduced-circulation",
-       {"precaution-reduced-circulation", Phrase("Reduced circulation: heat is carried away slowly and wounds heal badly. "
-                                                 "Choose the skin kind \"reduced\"; no tight straps.")}},
-      {"swelling", {"precaution-swelling", Phrase("Swelling: no closed circle around the limb, wide straps, and refit as "
-                                                  "the girth changes.")}},
-      {"graft", {"precaution-graft", Phrase("Grafted skin: no hot sheet on it without the prescriber's word; form over a "
-                                            "dressing and a liner, and avoid shear.")}},
-      {"fragile-skin", {"precaution-fragile-skin", Phrase("Fragile skin: form over a liner, flare every edge, line the "
-                                                          "inside, and check the skin more often.")}},
-      {"open-wound", {"precaution-open-wound", Phrase("Open wound: keep sheet and bath water off it; dress it first and "
-                                                      "follow infection control.")}},
-      {"recent-repair", {"precaution-recent-repair", Phrase("Recent repair: the position while forming is part of the "
-                                                            "treatment. Never let the joint leave the prescribed range.")}},
+       {"precaution-reduced-circulation",
+        Phrase("Reduced circulation: heat is carried away slowly and wounds heal badly. "
+               "Choose the skin kind \"reduced\"; no tight straps.")}},
+      {"swelling",
+       {"precaution-swelling", Phrase("Swelling: no closed circle around the limb, wide straps, and refit as "
+                                      "the girth changes.")}},
+      {"graft",
+       {"precaution-graft",
+        Phrase("Grafted skin: no hot sheet on it without the prescriber's word; form over a "
+               "dressing and a liner, and avoid shear.")}},
+      {"fragile-skin",
+       {"precaution-fragile-skin", Phrase("Fragile skin: form over a liner, flare every edge, line the "
+                                          "inside, and check the skin more often.")}},
+      {"open-wound",
+       {"precaution-open-wound", Phrase("Open wound: keep sheet and bath water off it; dress it first and "
+                                        "follow infection control.")}},
+      {"recent-repair",
+       {"precaution-recent-repair", Phrase("Recent repair: the position while forming is part of the "
+                                           "treatment. Never let the joint leave the prescribed range.")}},
   };
   return table;
 }
@@ -48,62 +60,81 @@ void add_weak_basis(std::vector<Caution>& cautions, const heat::Timing& timing) 
   const Finding weak = weakest_safety_figure(timing);
   if (!weak.known()) return;
   const Figure leaf = weak.figure().leaves().front();
-  cautions.push_back({"weak-basis", say("The time before it may touch skin, and the skin temperature, rest on figures that "
-                                        "nobody read in a source for this sheet (the weakest: {} = {}). Trust your thermometer "
-                                        "and your own forearm, not this number.",
-                                        Label(leaf.name()), leaf)});
+  cautions.push_back(
+      {"weak-basis",
+       say("The time before it may touch skin, and the skin temperature, rest on figures that "
+           "nobody read in a source for this sheet (the weakest: {} = {}). Trust your thermometer "
+           "and your own forearm, not this number.",
+           Label(leaf.name()), leaf)});
 }
 
 void add_bath(std::vector<Caution>& cautions, const heat::Situation& situation, const heat::Timing& timing) {
   Phrase scald = say("Bath water at {} scalds", situation.bath);
   if (timing.bath_scald.known())
     scald.append(say(": a bare hand held in it is burned after about {}", timing.bath_scald.figure()));
-  scald.append(Phrase(". Use tongs or a spatula, never fingers; keep the bath away from the edge, and children away from it."));
+  scald.append(
+      Phrase(". Use tongs or a spatula, never fingers; keep the bath away from the edge, and children away "
+             "from it."));
   cautions.push_back({"bath-scald", std::move(scald)});
 }
 
 void add_wait(std::vector<Caution>& cautions, const heat::Timing& timing) {
   if (!timing.safe_window)
-    cautions.push_back({"no-safe-window", say("STOP: with these settings there is no moment at which this sheet may touch skin "
-                                              "and can still be shaped. {}",
-                                              Label(timing.window.known() ? "" : timing.window.reason()))});
+    cautions.push_back({"no-safe-window",
+                        say("STOP: with these settings there is no moment at which this sheet may touch skin "
+                            "and can still be shaped. {}",
+                            Label(timing.window.known() ? "" : timing.window.reason()))});
   if (timing.wait.known())
-    cautions.push_back({"wait-before-skin",
-                        say("Do not lay it on skin sooner than {} after lifting it out of the bath, and then only after "
-                            "you have tested it on your own inner forearm.",
-                            timing.wait.figure())});
-  cautions.push_back({"test-on-yourself", Phrase("Test on yourself first: the person who tests is you, on your own forearm, "
-                                                 "every time, before the patient.")});
+    cautions.push_back(
+        {"wait-before-skin",
+         say("Do not lay it on skin sooner than {} after lifting it out of the bath, and then only after "
+             "you have tested it on your own inner forearm.",
+             timing.wait.figure())});
+  cautions.push_back(
+      {"test-on-yourself", Phrase("Test on yourself first: the person who tests is you, on your own forearm, "
+                                  "every time, before the patient.")});
 }
 
 void add_handling(std::vector<Caution>& cautions, const heat::Situation& situation) {
   if (!situation.dried)
-    cautions.push_back({"hot-water", Phrase("The sheet is planned wet: hot water runs into the hollow of the limb and burns "
-                                            "before the sheet does. Pat it dry.")});
+    cautions.push_back(
+        {"hot-water", Phrase("The sheet is planned wet: hot water runs into the hollow of the limb and burns "
+                             "before the sheet does. Pat it dry.")});
   else
-    cautions.push_back({"hot-water", Phrase("Wipe the hot water off both faces, out of holes and folds, before it goes near skin.")});
+    cautions.push_back(
+        {"hot-water",
+         Phrase("Wipe the hot water off both faces, out of holes and folds, before it goes near skin.")});
   if (situation.layers > 1)
-    cautions.push_back({"folded", Phrase("STOP: folded or doubled sheet on skin stays hot far longer than one layer. Fold "
-                                         "and bond it away from the body, and let it cool before it goes on.")});
+    cautions.push_back(
+        {"folded", Phrase("STOP: folded or doubled sheet on skin stays hot far longer than one layer. Fold "
+                          "and bond it away from the body, and let it cool before it goes on.")});
   else
-    cautions.push_back({"never-fold", Phrase("Never fold, roll or stack hot sheet on skin: the middle stays hot long after "
-                                             "the outside feels cool.")});
+    cautions.push_back(
+        {"never-fold", Phrase("Never fold, roll or stack hot sheet on skin: the middle stays hot long after "
+                              "the outside feels cool.")});
   if (situation.wrap)
-    cautions.push_back({"wrapped-hot", say("The plan holds it under {}: a wrap over hot sheet keeps the heat on the skin. "
-                                           "Open it at once if it feels too warm.",
-                                           Label(situation.wrap->name))});
+    cautions.push_back(
+        {"wrapped-hot", say("The plan holds it under {}: a wrap over hot sheet keeps the heat on the skin. "
+                            "Open it at once if it feels too warm.",
+                            Label(situation.wrap->name))});
   else
-    cautions.push_back({"never-insulate", Phrase("Do not insulate hot sheet: no towel, pillow or thick wrap over it.")});
+    cautions.push_back(
+        {"never-insulate", Phrase("Do not insulate hot sheet: no towel, pillow or thick wrap over it.")});
   if (!situation.liner)
-    cautions.push_back({"no-liner", Phrase("No liner is planned under the sheet. A layer of stockinette lowers the skin "
-                                           "temperature and keeps hair and skin from sticking.")});
-  cautions.push_back({"hold-watch", Phrase("Stay with it while it is warm. Lift it off at the first word or look of pain.")});
+    cautions.push_back(
+        {"no-liner", Phrase("No liner is planned under the sheet. A layer of stockinette lowers the skin "
+                            "temperature and keeps hair and skin from sticking.")});
+  cautions.push_back(
+      {"hold-watch",
+       Phrase("Stay with it while it is warm. Lift it off at the first word or look of pain.")});
 }
 
 void add_skin(std::vector<Caution>& cautions, const heat::Situation& situation) {
-  cautions.push_back({"skin-kind", say("Planned for {}, limit {} at the living layer of the skin. For a child, an elder, reduced "
-                                       "sensation or circulation, swelling, fragile or grafted skin, plan again with that kind.",
-                                       Label(situation.skin->name), situation.skin->peak_limit)});
+  cautions.push_back(
+      {"skin-kind",
+       say("Planned for {}, limit {} at the living layer of the skin. For a child, an elder, reduced "
+           "sensation or circulation, swelling, fragile or grafted skin, plan again with that kind.",
+           Label(situation.skin->name), situation.skin->peak_limit)});
 }
 
 }  // namespace
@@ -127,12 +158,16 @@ std::vector<Caution> heat_cautions(const heat::Situation& situation, const heat:
   add_handling(cautions, situation);
   add_skin(cautions, situation);
   add_weak_basis(cautions, timing);
-  cautions.push_back({"skin-check", say("Have it worn for {} where you can see it, take it off, and look. A red mark still there {} "
-                                        "after taking it off is a pressure place: relieve it before the person leaves, and say "
-                                        "whom to call if one comes back at home.",
-                                        bench_times.check, bench_times.red_mark)});
-  cautions.push_back({"keep-cool", Phrase("The finished orthosis softens again in heat: no hot water, sun through glass, parked car, "
-                                          "radiator or dryer, and no open flame.")});
+  cautions.push_back(
+      {"skin-check",
+       say("Have it worn for {} where you can see it, take it off, and look. A red mark still there {} "
+           "after taking it off is a pressure place: relieve it before the person leaves, and say "
+           "whom to call if one comes back at home.",
+           bench_times.check, bench_times.red_mark)});
+  cautions.push_back(
+      {"keep-cool",
+       Phrase("The finished orthosis softens again in heat: no hot water, sun through glass, parked car, "
+              "radiator or dryer, and no open flame.")});
   return cautions;
 }
 
@@ -145,14 +180,18 @@ std::vector<Caution> precaution_cautions(const std::vector<std::string>& precaut
 }
 
 std::vector<Caution> cutting_cautions() {
-  return {{"sharp-and-hot-tools", Phrase("Cut away from your hand; a knife slips on a cold sheet. A heat gun burns skin and sheet in "
-                                         "seconds: never use it on the body.")}};
+  return {
+      {"sharp-and-hot-tools",
+       Phrase("Cut away from your hand; a knife slips on a cold sheet. A heat gun burns skin and sheet in "
+              "seconds: never use it on the body.")}};
 }
 
 std::vector<Caution> standing_cautions() {
-  return {{"prescription-first", Phrase("The prescriber's orders and precautions come first; nothing here sets a position, a "
-                                        "schedule or a diagnosis.")},
-          {"licensed-practice", Phrase("Local codes and licensed practice govern who may make and fit an orthosis.")},
+  return {{"prescription-first",
+           Phrase("The prescriber's orders and precautions come first; nothing here sets a position, a "
+                  "schedule or a diagnosis.")},
+          {"licensed-practice",
+           Phrase("Local codes and licensed practice govern who may make and fit an orthosis.")},
           {"estimate", Phrase("This is an estimate from the figures shown; each says where it comes from.")}};
 }
 

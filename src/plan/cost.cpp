@@ -11,7 +11,9 @@
 namespace warmsheet::plan {
 namespace {
 
-Range times(Range a, Range b) { return {a.value * b.value, a.low * b.low, a.high * b.high}; }
+Range times(Range a, Range b) {
+  return {a.value * b.value, a.low * b.low, a.high * b.high};
+}
 
 /// Prices are one unit each (a sheet, a metre, a square metre), so amount x price needs no conversion in SI.
 CostLine line(std::string what, Figure amount, Figure price) {
@@ -37,31 +39,35 @@ Figure sheets_by_used_length(const CostRequest& request) {
 Figure whole_sheets(const CostRequest& request) {
   if (request.cutting != nullptr) return request.cutting->sheets_used;
   const Figure& share = request.estimate->sheets_used;
-  return Figure::derived("whole sheets", {std::ceil(share.si()), std::ceil(share.low_si()), std::ceil(share.high_si())},
+  return Figure::derived("whole sheets",
+                         {std::ceil(share.si()), std::ceil(share.low_si()), std::ceil(share.high_si())},
                          units::one(), "sheets needed, rounded up", {share});
 }
 
 Figure scaled(const Figure& figure, std::string name, double factor, std::string how) {
   const Range range = figure.range_si();
-  return Figure::derived(std::move(name), {range.value * factor, range.low * factor, range.high * factor}, figure.unit(),
-                         std::move(how), {figure});
+  return Figure::derived(std::move(name), {range.value * factor, range.low * factor, range.high * factor},
+                         figure.unit(), std::move(how), {figure});
 }
 
 void add_straps(std::vector<CostLine>& lines, const CostRequest& request) {
   if (request.outline == nullptr) return;
   for (const outline::StrapPlace& strap : request.outline->straps) {
     const library::Fixing& fixing = request.library->fixing(strap.fixing);
-    Figure length = scaled(strap.length, strap.name + " length", request.copies, "length of one times copies");
-    lines.push_back(line(strap.name + ", " + fixing.name, length.in(*find_unit(Dimension::length, "m")), fixing.price));
+    Figure length =
+        scaled(strap.length, strap.name + " length", request.copies, "length of one times copies");
+    lines.push_back(
+        line(strap.name + ", " + fixing.name, length.in(*find_unit(Dimension::length, "m")), fixing.price));
   }
 }
 
 void add_finishing(std::vector<CostLine>& lines, const CostRequest& request) {
   if (request.edging != nullptr && request.outline != nullptr)
-    lines.push_back(line(request.edging->name,
-                         scaled(request.outline->perimeter, "edging length", request.copies, "cut edge times copies")
-                             .in(*find_unit(Dimension::length, "m")),
-                         request.edging->price));
+    lines.push_back(
+        line(request.edging->name,
+             scaled(request.outline->perimeter, "edging length", request.copies, "cut edge times copies")
+                 .in(*find_unit(Dimension::length, "m")),
+             request.edging->price));
   if (request.lining != nullptr)
     lines.push_back(line(request.lining->name,
                          scaled(request.area, "lining area", request.copies, "outline area times copies"),
@@ -88,7 +94,8 @@ Figure sum(std::string name, const std::vector<CostLine>& lines, std::string how
     total.high += each.cost.high_si();
     parts.push_back(each.cost);
   }
-  return Figure::derived(std::move(name), total, lines.front().price.unit(), std::move(how), std::move(parts));
+  return Figure::derived(std::move(name), total, lines.front().price.unit(), std::move(how),
+                         std::move(parts));
 }
 
 }  // namespace
@@ -100,8 +107,10 @@ Cost cost_of(const CostRequest& request) {
   require_one_currency(lines);
   std::vector<CostLine> wasteful = lines;
   wasteful.front() = line("sheet, whole", whole_sheets(request), request.stock->price);
-  Figure total = sum("cost", lines, "sum of sheet by used length, straps and finishing; labour is not priced");
-  Figure total_no_offcuts = sum("cost_without_offcuts", wasteful, "as cost, but the rest of each sheet is thrown away");
+  Figure total =
+      sum("cost", lines, "sum of sheet by used length, straps and finishing; labour is not priced");
+  Figure total_no_offcuts =
+      sum("cost_without_offcuts", wasteful, "as cost, but the rest of each sheet is thrown away");
   return {std::move(lines), std::move(total), std::move(total_no_offcuts)};
 }
 

@@ -33,11 +33,11 @@ struct Cost {
 /// Throws a Failure (data) if the prices are in more than one currency.
 struct CostRequest {
   const library::StockItem* stock;
-  const Cutting* cutting;        ///< null for a pattern known only by its area
-  const AreaEstimate* estimate;  ///< used when `cutting` is null
+  const Cutting* cutting;           ///< null for a pattern known only by its area
+  const AreaEstimate* estimate;     ///< used when `cutting` is null
   const outline::Outline* outline;  ///< null for a pattern known only by its area
   int copies;
-  Figure area;  ///< of one outline
+  Figure area;                    ///< of one outline
   const library::Fixing* edging;  ///< null for none
   const library::Fixing* lining;  ///< null for none
   const library::Library* library;

@@ -19,7 +19,8 @@ nesting::Order order_of(const CutRequest& request) {
                             .rotations = request.rotations,
                             .may_flip = request.may_flip});
   for (const Offcut& offcut : request.offcuts)
-    order.stock.push_back({.name = offcut.name, .shape = offcut.shape, .count = 1, .price = 0.0, .offcut = true});
+    order.stock.push_back(
+        {.name = offcut.name, .shape = offcut.shape, .count = 1, .price = 0.0, .offcut = true});
   for (const SheetSize& sheet : request.sheets)
     order.stock.push_back({.name = sheet.name,
                            .shape = rectangle(sheet.length.si() * mm_per_m, sheet.width.si() * mm_per_m),
@@ -46,7 +47,8 @@ std::vector<Figure> inputs_of(const CutRequest& request) {
 
 double placed_area_mm2(const nesting::Order& order, const nesting::Layout& layout) {
   double area = 0.0;
-  for (const nesting::Placement& placement : layout.placements) area += order.pieces[placement.piece].shape.area_mm2();
+  for (const nesting::Placement& placement : layout.placements)
+    area += order.pieces[placement.piece].shape.area_mm2();
   return area;
 }
 
@@ -56,12 +58,14 @@ double sheet_area_mm2(const nesting::Order& order, const nesting::Layout& layout
   return area;
 }
 
-Finding used_length_of(const nesting::Order& order, const nesting::Layout& layout, const std::vector<Figure>& inputs) {
+Finding used_length_of(const nesting::Order& order, const nesting::Layout& layout,
+                       const std::vector<Figure>& inputs) {
   const auto is_sheet = [&](const nesting::UsedSheet& used) { return !order.stock[used.stock].offcut; };
   const auto last = std::find_if(layout.sheets.rbegin(), layout.sheets.rend(), is_sheet);
   if (last == layout.sheets.rend()) return Finding::absent("no new sheet was used");
-  return Figure::derived("used_length", Range::exactly(last->used_length_mm / mm_per_m), units::millimetre(),
-                         "from the sheet's edge to the farthest outline on the last sheet, edge margin included", inputs);
+  return Figure::derived(
+      "used_length", Range::exactly(last->used_length_mm / mm_per_m), units::millimetre(),
+      "from the sheet's edge to the farthest outline on the last sheet, edge margin included", inputs);
 }
 
 }  // namespace
@@ -89,16 +93,19 @@ Cutting cut(const CutRequest& request) {
   nesting::Order order = order_of(request);
   nesting::Layout layout = nesting::nest(order, request.effort);
   const std::vector<Figure> inputs = inputs_of(request);
-  const auto sheets = std::count_if(layout.sheets.begin(), layout.sheets.end(),
-                                    [&](const nesting::UsedSheet& used) { return !order.stock[used.stock].offcut; });
+  const auto sheets =
+      std::count_if(layout.sheets.begin(), layout.sheets.end(),
+                    [&](const nesting::UsedSheet& used) { return !order.stock[used.stock].offcut; });
   const double whole = sheet_area_mm2(order, layout);
   const double share = whole > 0.0 ? placed_area_mm2(order, layout) / whole : 0.0;
   Finding used_length = used_length_of(order, layout, inputs);
   std::vector<nesting::Remnant> remnants = nesting::remnants(order, layout);
-  Figure sheets_used = Figure::derived("sheets_used", Range::exactly(static_cast<double>(sheets)), units::one(),
-                                       "new sheets in the layout found; kept offcuts are not counted", inputs);
-  Figure utilisation = Figure::derived("utilisation", Range::exactly(share), units::percent(),
-                                       "area of the outlines over the area of all sheets and offcuts used", inputs);
+  Figure sheets_used =
+      Figure::derived("sheets_used", Range::exactly(static_cast<double>(sheets)), units::one(),
+                      "new sheets in the layout found; kept offcuts are not counted", inputs);
+  Figure utilisation =
+      Figure::derived("utilisation", Range::exactly(share), units::percent(),
+                      "area of the outlines over the area of all sheets and offcuts used", inputs);
   Figure bound = Figure::derived("bound", Range::exactly(layout.bound), units::one(),
                                  "no layout can need fewer new sheets than this", inputs);
   return {std::move(order),       std::move(layout), std::move(sheets_used), std::move(utilisation),
@@ -106,10 +113,14 @@ Cutting cut(const CutRequest& request) {
 }
 
 std::vector<NamedFinding> Cutting::results() const {
-  return {{"sheets_used", sheets_used}, {"utilisation", utilisation}, {"used_length", used_length}, {"bound", bound}};
+  return {{"sheets_used", sheets_used},
+          {"utilisation", utilisation},
+          {"used_length", used_length},
+          {"bound", bound}};
 }
 
-AreaEstimate estimate_by_area(const Figure& area, int copies, const SheetSize& sheet, const Figure& usual_utilisation) {
+AreaEstimate estimate_by_area(const Figure& area, int copies, const SheetSize& sheet,
+                              const Figure& usual_utilisation) {
   const double sheet_m2 = sheet.width.si() * sheet.length.si();
   const double wanted_m2 = area.si() * copies;
   const auto sheets = [&](double share) { return wanted_m2 / (sheet_m2 * share); };
@@ -117,8 +128,10 @@ AreaEstimate estimate_by_area(const Figure& area, int copies, const SheetSize& s
   return {Figure::derived("sheets_used",
                           {sheets(usual_utilisation.si()), sheets(usual_utilisation.high_si()),
                            sheets(usual_utilisation.low_si())},
-                          units::one(), "area wanted over the part of a sheet that usually becomes orthosis; an estimate, "
-                          "since the shape is not known", inputs),
+                          units::one(),
+                          "area wanted over the part of a sheet that usually becomes orthosis; an estimate, "
+                          "since the shape is not known",
+                          inputs),
           usual_utilisation.renamed("utilisation"),
           Figure::derived("bound", Range::exactly(std::ceil(wanted_m2 / sheet_m2)), units::one(),
                           "area wanted over sheet area, rounded up", {area, sheet.width, sheet.length})};

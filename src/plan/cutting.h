@@ -46,10 +46,10 @@ struct CutRequest {
 struct Cutting {
   nesting::Order order;
   nesting::Layout layout;
-  Figure sheets_used;     // ratio, count; offcuts are not sheets
-  Figure utilisation;     // ratio: outlines over sheets and offcuts used
-  Finding used_length;    // m, on the last sheet; absent if no sheet was used
-  Figure bound;           // ratio, count
+  Figure sheets_used;   // ratio, count; offcuts are not sheets
+  Figure utilisation;   // ratio: outlines over sheets and offcuts used
+  Finding used_length;  // m, on the last sheet; absent if no sheet was used
+  Figure bound;         // ratio, count
   std::vector<nesting::Remnant> remnants;
 
   [[nodiscard]] bool complete() const { return layout.unplaced.empty(); }
@@ -60,14 +60,16 @@ struct Cutting {
 Cutting cut(const CutRequest& request);
 
 /// For a pattern known only by its area: sheets needed if the usual share of a sheet becomes orthosis.
-/// `usual_utilisation` is a ratio with its range; the answer carries that range and says that it is an estimate.
+/// `usual_utilisation` is a ratio with its range; the answer carries that range and says that it is an
+/// estimate.
 struct AreaEstimate {
   Figure sheets_used;
   Figure utilisation;
   Figure bound;  ///< area alone over sheet area, rounded up
   [[nodiscard]] std::vector<NamedFinding> results() const;
 };
-AreaEstimate estimate_by_area(const Figure& area, int copies, const SheetSize& sheet, const Figure& usual_utilisation);
+AreaEstimate estimate_by_area(const Figure& area, int copies, const SheetSize& sheet,
+                              const Figure& usual_utilisation);
 
 /// "free", "none", "90" and "180" (steps), or a list: "0 deg, 45 deg". Throws a Failure (data).
 nesting::Rotations parse_rotations(std::string_view text);

@@ -50,9 +50,18 @@ class JobReader {
       : root_(root), file_(file), library_(library), problems_(problems) {}
 
   Job read() {
-    Job job{.label = root_.text("label"), .file = file_, .stock = root_.text("stock"), .outline = {}, .area = {},
-            .heat = {}, .precautions = root_.texts_if("precautions"), .spacing = library_.cutting.spacing,
-            .margin = library_.cutting.margin, .rotations = {.free = true, .angles_deg = {}}, .offcuts = {}, .edging = {},
+    Job job{.label = root_.text("label"),
+            .file = file_,
+            .stock = root_.text("stock"),
+            .outline = {},
+            .area = {},
+            .heat = {},
+            .precautions = root_.texts_if("precautions"),
+            .spacing = library_.cutting.spacing,
+            .margin = library_.cutting.margin,
+            .rotations = {.free = true, .angles_deg = {}},
+            .offcuts = {},
+            .edging = {},
             .lining = {}};
     job.copies = static_cast<int>(root_.whole_if("copies", 1, most_copies).value_or(1));
     job.edging = root_.text_if("edging").value_or("");
@@ -71,17 +80,21 @@ class JobReader {
     const auto file = root_.text_if("outline");
     job.area = root_.figure_if("area", Dimension::area, pattern_area_m2);
     if (root_.has("side"))
-      job.side = root_.choice("side", {"right", "left"}) == "left" ? outline::Side::left : outline::Side::right;
+      job.side =
+          root_.choice("side", {"right", "left"}) == "left" ? outline::Side::left : outline::Side::right;
     auto measures_table = root_.table_if("measures");
     const outline::Measures measures = measures_table ? read_measures(*measures_table) : outline::Measures{};
     const int ways = (design ? 1 : 0) + (file ? 1 : 0) + (root_.has("area") ? 1 : 0);
     if (ways != 1) {
-      root_.problem("", fmt::format("the pattern is given in {} ways", ways),
-                    "give exactly one of: design = \"ID\" with [measures], outline = \"FILE\", area = \"410 cm2\"");
+      root_.problem(
+          "", fmt::format("the pattern is given in {} ways", ways),
+          "give exactly one of: design = \"ID\" with [measures], outline = \"FILE\", area = \"410 cm2\"");
       return;
     }
     if (design) draw(job, *design, measures);
-    if (file) collecting(problems_, root_.place_of("outline"), [&] { job.outline = outline::read(beside(file_, *file), {}); });
+    if (file)
+      collecting(problems_, root_.place_of("outline"),
+                 [&] { job.outline = outline::read(beside(file_, *file), {}); });
     if (job.outline) job.area = job.outline->area;
   }
 
@@ -116,7 +129,8 @@ class JobReader {
     job.spacing = cut->figure_if("spacing", Dimension::length, gap_m).value_or(job.spacing);
     job.margin = cut->figure_if("margin", Dimension::length, gap_m).value_or(job.margin);
     if (cut->has("rotations"))
-      collecting(problems_, cut->place_of("rotations"), [&] { job.rotations = parse_rotations(cut->text("rotations")); });
+      collecting(problems_, cut->place_of("rotations"),
+                 [&] { job.rotations = parse_rotations(cut->text("rotations")); });
     for (toml::Reader& entry : cut->tables("offcut")) {
       const std::string name = entry.text("name");
       const auto size = entry.text_if("size");
@@ -145,7 +159,8 @@ class JobReader {
       if (is_known_precaution(id)) continue;
       const std::string near = nearest(id, known_precaution_ids());
       root_.problem("precautions", fmt::format("\"{}\" is no precaution known here", clip(id, 40)),
-                    near.empty() ? "known: " + join(known_precaution_ids(), ", ") : fmt::format("did you mean {}?", near));
+                    near.empty() ? "known: " + join(known_precaution_ids(), ", ")
+                                 : fmt::format("did you mean {}?", near));
     }
   }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-// A job: one orthosis to make, as the user wrote it down (TOML). It has a free label and measures; no identity of a
-// person is asked for, and the reader refuses keys that would hold one, like any other unknown key.
+// A job: one orthosis to make, as the user wrote it down (TOML). It has a free label and measures; no
+// identity of a person is asked for, and the reader refuses keys that would hold one, like any other unknown
+// key.
 #pragma once
 
 #include <optional>
@@ -27,8 +28,8 @@ struct Job {
   std::optional<Figure> area;
   outline::Side side = outline::Side::right;
 
-  heat::Request heat;                     ///< thickness and perforation come from the stock item
-  std::vector<std::string> precautions;   ///< ids from `known_precautions`
+  heat::Request heat;                    ///< thickness and perforation come from the stock item
+  std::vector<std::string> precautions;  ///< ids from `known_precautions`
 
   Figure spacing;
   Figure margin;

@@ -8,10 +8,12 @@
 namespace warmsheet::plan {
 namespace {
 
-SheetSize sheet_size(const library::StockItem& stock) { return {stock.key(), stock.width, stock.length, stock.price}; }
+SheetSize sheet_size(const library::StockItem& stock) {
+  return {stock.key(), stock.width, stock.length, stock.price};
+}
 
-std::optional<Cutting> cutting_of(const Job& job, const library::Sheet& sheet, const library::StockItem& stock,
-                                  const nesting::Effort& effort) {
+std::optional<Cutting> cutting_of(const Job& job, const library::Sheet& sheet,
+                                  const library::StockItem& stock, const nesting::Effort& effort) {
   if (!job.outline) return std::nullopt;
   return cut({.items = {{*job.outline, job.copies}},
               .sheets = {sheet_size(stock)},
@@ -34,16 +36,18 @@ void add(Range& sum, const Figure& figure) {
   sum.high += figure.high_si();
 }
 
-/// Cutting while half soft, the bath, the time on the limb, and the cold work after it. It goes on setting while the
-/// bench is cleared; the skin check is worn time, not work.
+/// Cutting while half soft, the bath, the time on the limb, and the cold work after it. It goes on setting
+/// while the bench is cleared; the skin check is worn time, not work.
 Figure bench_time_of(const heat::Timing& timing, const library::BenchTimes& times) {
   Range sum = Range::exactly(0.0);
   std::vector<Figure> parts{times.cut, times.trim, times.strap};
   for (const Finding* finding : {&timing.ready, &timing.holds_shape})
     if (finding->known()) parts.push_back(finding->figure());
   for (const Figure& part : parts) add(sum, part);
-  return Figure::derived("bench_time", sum, units::second(),
-                         "cutting, time in the bath, until it holds its shape, trimming and strapping, one after the other", std::move(parts));
+  return Figure::derived(
+      "bench_time", sum, units::second(),
+      "cutting, time in the bath, until it holds its shape, trimming and strapping, one after the other",
+      std::move(parts));
 }
 
 Figure mass_of(const heat::Situation& situation, const Figure& area) {
@@ -89,7 +93,9 @@ std::vector<NamedFinding> outline_results(const outline::Outline& outline) {
           {"holes", outline.holes}};
 }
 
-bool Plan::feasible() const { return timing.safe_window && (!cutting || cutting->complete()); }
+bool Plan::feasible() const {
+  return timing.safe_window && (!cutting || cutting->complete());
+}
 
 std::vector<NamedFinding> Plan::results() const {
   std::vector<NamedFinding> results = timing.results();
@@ -108,7 +114,8 @@ Plan make_plan(const library::Library& library, Job job, const nesting::Effort& 
   heat::Timing timing = heat::time(situation);
   std::optional<Cutting> cutting = cutting_of(job, sheet, stock, effort);
   std::optional<AreaEstimate> estimate;
-  if (!cutting) estimate = estimate_by_area(*job.area, job.copies, sheet_size(stock), library.cutting.usual_utilisation);
+  if (!cutting)
+    estimate = estimate_by_area(*job.area, job.copies, sheet_size(stock), library.cutting.usual_utilisation);
   Cost cost = cost_of({.stock = &stock,
                        .cutting = cutting ? &*cutting : nullptr,
                        .estimate = estimate ? &*estimate : nullptr,
@@ -129,9 +136,19 @@ Plan make_plan(const library::Library& library, Job job, const nesting::Effort& 
   std::vector<PracticeComparison> practice = compare_with_practice(situation, timing);
   Figure bench_time = bench_time_of(timing, library.bench_times);
   Figure mass = mass_of(situation, *job.area);
-  return {std::move(job),      &sheet,           &stock,           situation,        std::move(timing),
-          std::move(cutting),  std::move(estimate), std::move(cost), std::move(practice), std::move(steps),
-          std::move(bench_time), std::move(mass), std::move(cautions)};
+  return {std::move(job),
+          &sheet,
+          &stock,
+          situation,
+          std::move(timing),
+          std::move(cutting),
+          std::move(estimate),
+          std::move(cost),
+          std::move(practice),
+          std::move(steps),
+          std::move(bench_time),
+          std::move(mass),
+          std::move(cautions)};
 }
 
 }  // namespace warmsheet::plan

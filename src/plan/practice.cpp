@@ -22,14 +22,17 @@ Phrase verdict(const Finding& model, const Finding& practice) {
   if (!model.known()) return Phrase("the model gives no figure");
   const Figure& m = model.figure();
   const Figure& p = practice.figure();
-  if (m.low_si() > p.high_si()) return Phrase("DISAGREE: the model is longer than practice; time your own bench");
-  if (m.high_si() < p.low_si()) return Phrase("DISAGREE: the model is shorter than practice; time your own bench");
+  if (m.low_si() > p.high_si())
+    return Phrase("DISAGREE: the model is longer than practice; time your own bench");
+  if (m.high_si() < p.low_si())
+    return Phrase("DISAGREE: the model is shorter than practice; time your own bench");
   return Phrase("the ranges meet");
 }
 
 }  // namespace
 
-std::vector<PracticeComparison> compare_with_practice(const heat::Situation& situation, const heat::Timing& timing) {
+std::vector<PracticeComparison> compare_with_practice(const heat::Situation& situation,
+                                                      const heat::Timing& timing) {
   const library::PracticeTimes* times = practice_for(situation);
   const Finding none = Finding::absent("none in the library for this thickness");
   const Finding heating = times != nullptr ? times->heating : none;

@@ -37,7 +37,8 @@ Section cost_section(const plan::Plan& plan) {
 Section steps_section(const plan::Plan& plan, bool explained) {
   Steps steps;
   for (const plan::BenchStep& step : plan.steps)
-    steps.steps.push_back({step.clock, step.action, explained ? say("{} Why: {}", step.detail, step.why) : step.detail});
+    steps.steps.push_back(
+        {step.clock, step.action, explained ? say("{} Why: {}", step.detail, step.why) : step.detail});
   return {"Bench plan", {steps, facts_of({{"bench_time", plan.bench_time}, {"mass", plan.mass}})}};
 }
 

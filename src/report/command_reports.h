@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "heat/calibration.h"
 #include "heat/situation.h"
 #include "heat/timing.h"
 #include "library/library.h"
@@ -26,6 +27,10 @@ Document outline_report(const outline::Outline& outline, LibraryStamp stamp);
 
 Document timing_report(const library::Library& library, const heat::Situation& situation,
                        const heat::Timing& timing, LibraryStamp stamp);
+
+/// `written`: the files that now hold the fitted constants; none on a dry run.
+Document calibrate_report(const heat::Calibration& calibration, const std::vector<std::string>& written,
+                          LibraryStamp stamp);
 
 Document nest_report(const plan::CutRequest& request, const plan::Cutting& cutting, LibraryStamp stamp);
 

@@ -4,7 +4,9 @@
 namespace warmsheet::report {
 namespace {
 
-Plot::Curve curve(const heat::Curve& from) { return {from.name, from.time_s, from.value}; }
+Plot::Curve curve(const heat::Curve& from) {
+  return {from.name, from.time_s, from.value};
+}
 
 void mark(Plot& plot, const Finding& finding, const char* name) {
   if (finding.known()) plot.marks.push_back({finding.figure(), name});
@@ -19,8 +21,9 @@ Phrase basis_note(const Finding& weakest) {
 Plot bath_plot(const heat::Timing& timing) {
   Plot plot{.id = "bath-curve",
             .title = "In the bath",
-            .description = "Temperature of the middle of the sheet against time since it was put into the bath; it "
-                           "lingers in the melting range and then rises to the bath's temperature.",
+            .description =
+                "Temperature of the middle of the sheet against time since it was put into the bath; it "
+                "lingers in the melting range and then rises to the bath's temperature.",
             .x_label = "seconds after immersion",
             .y_label = "°C",
             .curves = {curve(timing.bath_middle)},
@@ -35,8 +38,9 @@ Plot bath_plot(const heat::Timing& timing) {
 Plot cooling_plot(const heat::Timing& timing) {
   Plot plot{.id = "cooling-curve",
             .title = "After lifting out",
-            .description = "Temperature of the sheet's surface against time since it was lifted out of the bath; the "
-                           "shaded span is the working window, from the first safe touch to the end of shaping.",
+            .description =
+                "Temperature of the sheet's surface against time since it was lifted out of the bath; the "
+                "shaded span is the working window, from the first safe touch to the end of shaping.",
             .x_label = "seconds after lifting",
             .y_label = "°C",
             .curves = {curve(timing.sheet_surface)},
@@ -51,15 +55,16 @@ Plot cooling_plot(const heat::Timing& timing) {
 }
 
 Plot skin_plot(const heat::Timing& timing) {
-  return {.id = "skin-curve",
-          .title = "Skin under the sheet",
-          .description = "Temperature at the living layer of the skin against time since the sheet was laid on.",
-          .x_label = "seconds after contact",
-          .y_label = "°C",
-          .curves = {curve(timing.skin_basal)},
-          .marks = {},
-          .spans = {},
-          .basis_note = basis_note(timing.peak_skin)};
+  return {
+      .id = "skin-curve",
+      .title = "Skin under the sheet",
+      .description = "Temperature at the living layer of the skin against time since the sheet was laid on.",
+      .x_label = "seconds after contact",
+      .y_label = "°C",
+      .curves = {curve(timing.skin_basal)},
+      .marks = {},
+      .spans = {},
+      .basis_note = basis_note(timing.peak_skin)};
 }
 
 }  // namespace

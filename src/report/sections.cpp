@@ -15,8 +15,9 @@ Facts::Line line(Literal label, const Finding& finding) {
 }
 
 Section skin_section(const heat::Situation& situation, const heat::Timing& timing) {
-  const Paragraph clocks{Phrase("half soft and ready count from immersion in the bath; wait, closes, holds shape and set from lifting "
-                                "out of it; the window is the time from wait to closes.")};
+  const Paragraph clocks{Phrase(
+      "half soft and ready count from immersion in the bath; wait, closes, holds shape and set from lifting "
+      "out of it; the window is the time from wait to closes.")};
   Facts facts{{line("highest skin temperature", timing.peak_skin),
                line("limit for this skin", situation.skin->peak_limit), line("burn damage", timing.damage),
                line("limit", situation.skin->damage_limit),
@@ -25,7 +26,8 @@ Section skin_section(const heat::Situation& situation, const heat::Timing& timin
   return {"Clocks, skin and bath", {clocks, facts}};
 }
 
-/// "sheets.x.thermal.latent_heat" reads "latent heat"; a last word that says little alone takes the one before it.
+/// "sheets.x.thermal.latent_heat" reads "latent heat"; a last word that says little alone takes the one
+/// before it.
 std::string reader_name(const std::string& figure_name) {
   const auto last_from = [&](std::size_t end) {
     const std::size_t dot = figure_name.rfind('.', end);
@@ -33,10 +35,12 @@ std::string reader_name(const std::string& figure_name) {
   };
   std::size_t from = last_from(std::string::npos);
   const std::string last = figure_name.substr(from);
-  const bool says_little = last == "thickness" || last == "resistance" || last == "conductivity" || last == "film";
+  const bool says_little =
+      last == "thickness" || last == "resistance" || last == "conductivity" || last == "film";
   if (says_little && from > 1) from = last_from(from - 2);
   std::string name = figure_name.substr(from);
-  std::replace_if(name.begin(), name.end(), [](char c) { return c == '_' || c == '.' || c == '-'; }, ' ');
+  std::replace_if(
+      name.begin(), name.end(), [](char c) { return c == '_' || c == '.' || c == '-'; }, ' ');
   return name;
 }
 
@@ -59,7 +63,8 @@ Section drivers_section(const heat::Timing& timing) {
   }
   finish();
   return {"What would narrow the ranges",
-          {Paragraph{Phrase("The two inputs that widen each range most. A thermometer in your bath and a stopwatch at your bench "
+          {Paragraph{Phrase("The two inputs that widen each range most. A thermometer in your bath and a "
+                            "stopwatch at your bench "
                             "replace them with your own figures.")},
            bullets}};
 }
@@ -133,8 +138,7 @@ std::vector<Input> timing_inputs(const heat::Situation& s) {
 
 std::vector<Section> timing_sections(const heat::Situation& situation, const heat::Timing& timing,
                                      const std::vector<plan::PracticeComparison>& practice) {
-  std::vector<Section> sections{skin_section(situation, timing),
-                                practice_section(practice)};
+  std::vector<Section> sections{skin_section(situation, timing), practice_section(practice)};
   if (!timing.drivers.empty()) sections.push_back(drivers_section(timing));
   Section curves{"Curves", {}};
   for (Plot& plot : timing_plots(timing)) curves.blocks.emplace_back(std::move(plot));

@@ -7,7 +7,9 @@
 namespace warmsheet::report {
 namespace {
 
-Facts::Line line(Literal label, const Figure& figure) { return {Phrase(label), Finding(figure)}; }
+Facts::Line line(Literal label, const Figure& figure) {
+  return {Phrase(label), Finding(figure)};
+}
 
 Phrase graded(const library::GradedTrait& trait) {
   const std::string mark = " [" + std::string(1, basis_mark(trait.origin.basis)) + "]";
@@ -26,18 +28,22 @@ Facts handling_facts(const library::Handling& h) {
 
 Facts thermal_facts(const library::Thermal& t) {
   return {{line("density", t.density), line("conductivity", t.conductivity),
-           line("specific heat, solid", t.specific_heat_solid), line("specific heat, melt", t.specific_heat_melt),
-           line("latent heat", t.latent_heat), line("melting starts", t.melting_start), line("melting ends", t.melting_end),
+           line("specific heat, solid", t.specific_heat_solid),
+           line("specific heat, melt", t.specific_heat_melt), line("latent heat", t.latent_heat),
+           line("melting starts", t.melting_start), line("melting ends", t.melting_end),
            line("half-time of setting at 42 C", t.half_time_42), line("emissivity", t.emissivity)}};
 }
 
 Facts mechanical_facts(const library::Mechanical& m) {
-  return {{line("modulus at 23 C", m.modulus_23), line("modulus at 37 C", m.modulus_37), line("yield stress", m.yield_stress),
-           line("Poisson's ratio", m.poisson), line("shrinkage on setting", m.shrinkage)}};
+  return {{line("modulus at 23 C", m.modulus_23), line("modulus at 37 C", m.modulus_37),
+           line("yield stress", m.yield_stress), line("Poisson's ratio", m.poisson),
+           line("shrinkage on setting", m.shrinkage)}};
 }
 
 Table practice_table(const library::Practice& practice) {
-  const auto shown = [](const Finding& f) { return f.known() ? Phrase(f.figure()) : Phrase(Label("not known: " + f.reason())); };
+  const auto shown = [](const Finding& f) {
+    return f.known() ? Phrase(f.figure()) : Phrase(Label("not known: " + f.reason()));
+  };
   Table table{{Phrase("thickness"), Phrase("heating"), Phrase("mouldable for")}, {}};
   for (const library::PracticeTimes& times : practice.by_thickness)
     table.rows.push_back({Phrase(times.thickness), shown(times.heating), shown(times.working)});
@@ -45,12 +51,12 @@ Table practice_table(const library::Practice& practice) {
 }
 
 Table stock_table(const library::Sheet& sheet) {
-  Table table{{Phrase("stock"), Phrase("thickness"), Phrase("perforation"), Phrase("width"), Phrase("length"), Phrase("price"),
-               Phrase("pack")},
+  Table table{{Phrase("stock"), Phrase("thickness"), Phrase("perforation"), Phrase("width"), Phrase("length"),
+               Phrase("price"), Phrase("pack")},
               {}};
   for (const library::StockItem& item : sheet.stock)
-    table.rows.push_back({Phrase(Label(item.key())), Phrase(item.thickness), Phrase(Label(item.perforation)), Phrase(item.width),
-                          Phrase(item.length), Phrase(item.price), Phrase(item.pack)});
+    table.rows.push_back({Phrase(Label(item.key())), Phrase(item.thickness), Phrase(Label(item.perforation)),
+                          Phrase(item.width), Phrase(item.length), Phrase(item.price), Phrase(item.pack)});
   return table;
 }
 
@@ -61,7 +67,8 @@ Bullets origins(const library::Library& library, const std::vector<Figure>& figu
     const Origin& origin = *figure.origin();
     std::string said = std::string(basis_word(origin.basis));
     const auto source = library.sources.find(origin.source);
-    if (source != library.sources.end()) said += ": " + source->second.authors + " (" + source->second.year + "), " + source->second.title;
+    if (source != library.sources.end())
+      said += ": " + source->second.authors + " (" + source->second.year + "), " + source->second.title;
     if (origin.second_hand) said += " (second-hand)";
     if (!origin.where.empty()) said += "; " + origin.where;
     said += "; " + origin.place.text();
@@ -73,9 +80,10 @@ Bullets origins(const library::Library& library, const std::vector<Figure>& figu
 std::vector<Figure> all_figures(const library::Sheet& s) {
   const library::Thermal& t = s.thermal;
   const library::Mechanical& m = s.mechanical;
-  return {t.density,       t.conductivity,  t.specific_heat_solid, t.specific_heat_melt, t.latent_heat, t.melting_start,
-          t.melting_end,   t.half_time_42,  t.emissivity,          m.modulus_23,         m.modulus_37,  m.yield_stress,
-          m.poisson,       m.shrinkage,     s.practice.bath};
+  return {t.density,     t.conductivity,  t.specific_heat_solid, t.specific_heat_melt,
+          t.latent_heat, t.melting_start, t.melting_end,         t.half_time_42,
+          t.emissivity,  m.modulus_23,    m.modulus_37,          m.yield_stress,
+          m.poisson,     m.shrinkage,     s.practice.bath};
 }
 
 }  // namespace
@@ -84,12 +92,15 @@ Document sheets_report(const library::Library& library, LibraryStamp stamp) {
   Document document("sheets", "The library of sheets", plan::standing_cautions(), std::move(stamp));
   for (const auto& [id, sheet] : library.sheets)
     document.sections.push_back(
-        {sheet.name, {Paragraph{say("{}: family {}. {}", Label(id), Label(sheet.family), Label(sheet.about))}, stock_table(sheet)}});
+        {sheet.name,
+         {Paragraph{say("{}: family {}. {}", Label(id), Label(sheet.family), Label(sheet.about))},
+          stock_table(sheet)}});
   RecordArray sheets{"sheets", {}};
   for (const auto& [id, sheet] : library.sheets) {
     std::vector<std::string> stock;
     for (const library::StockItem& item : sheet.stock) stock.push_back(item.key());
-    sheets.records.push_back({{{"id", id}, {"name", sheet.name}, {"family", sheet.family}, {"stock", stock}}});
+    sheets.records.push_back(
+        {{{"id", id}, {"name", sheet.name}, {"family", sheet.family}, {"stock", stock}}});
   }
   document.arrays = {std::move(sheets)};
   return document;
@@ -101,15 +112,17 @@ Document sheet_report(const library::Library& library, const library::Sheet& she
   const std::vector<Figure> figures = all_figures(sheet);
   for (const Figure& figure : figures) {
     const std::string prefix = "sheets." + sheet.id + ".";
-    document.results.push_back({figure.name().substr(figure.name().find(prefix) == 0 ? prefix.size() : 0), Finding(figure)});
+    document.results.push_back(
+        {figure.name().substr(figure.name().find(prefix) == 0 ? prefix.size() : 0), Finding(figure)});
   }
-  document.sections = {{"About", {Paragraph{say("{} Family: {}.", Label(sheet.about), Label(sheet.family))}}},
-                       {"Handling", {handling_facts(sheet.handling)}},
-                       {"Heat", {thermal_facts(sheet.thermal)}},
-                       {"Strength", {mechanical_facts(sheet.mechanical)}},
-                       {"Practice", {Facts{{line("usual bath", sheet.practice.bath)}}, practice_table(sheet.practice)}},
-                       {"Stock", {stock_table(sheet)}},
-                       {"Where the figures come from", {origins(library, figures)}}};
+  document.sections = {
+      {"About", {Paragraph{say("{} Family: {}.", Label(sheet.about), Label(sheet.family))}}},
+      {"Handling", {handling_facts(sheet.handling)}},
+      {"Heat", {thermal_facts(sheet.thermal)}},
+      {"Strength", {mechanical_facts(sheet.mechanical)}},
+      {"Practice", {Facts{{line("usual bath", sheet.practice.bath)}}, practice_table(sheet.practice)}},
+      {"Stock", {stock_table(sheet)}},
+      {"Where the figures come from", {origins(library, figures)}}};
   return document;
 }
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-// Wrong input of every kind a person produces: each ends with the documented exit code and one message that names the
-// place and helps, and nothing is written.
+// Wrong input of every kind a person produces: each ends with the documented exit code and one message that
+// names the place and helps, and nothing is written.
 #include <doctest/doctest.h>
 
 #include <string>
@@ -16,7 +16,9 @@ using warmsheet::testing::Scratch;
 
 namespace {
 
-std::string any_stock() { return warmsheet::library::load({}).sheets.begin()->second.stock.front().key(); }
+std::string any_stock() {
+  return warmsheet::library::load({}).sheets.begin()->second.stock.front().key();
+}
 
 std::string good_job() {
   return "label = \"demo\"\nstock = \"" + any_stock() + "\"\narea = \"410 cm2\"\n";
@@ -24,9 +26,9 @@ std::string good_job() {
 
 struct JobCase {
   const char* label;
-  std::string text;    // the whole job file
-  const char* place;   // expected in the message, after the file's path
-  const char* words;   // expected in the message
+  std::string text;   // the whole job file
+  const char* place;  // expected in the message, after the file's path
+  const char* words;  // expected in the message
 };
 
 std::vector<JobCase> job_cases() {
@@ -35,35 +37,44 @@ std::vector<JobCase> job_cases() {
   return {
       {"misspelt key", good + "coppies = 2\n", ":4:", "did you mean copies"},
       {"unknown key", good + "patient = \"x\"\n", ":4:", "unknown key"},
-      {"missing unit", "label = \"d\"\nstock = \"" + stock + "\"\narea = \"410\"\n", ":3:", "unit is missing"},
-      {"wrong unit", "label = \"d\"\nstock = \"" + stock + "\"\narea = \"410 mm\"\n", ":3:", "no unit of area"},
+      {"missing unit", "label = \"d\"\nstock = \"" + stock + "\"\narea = \"410\"\n",
+       ":3:", "unit is missing"},
+      {"wrong unit", "label = \"d\"\nstock = \"" + stock + "\"\narea = \"410 mm\"\n",
+       ":3:", "no unit of area"},
       {"bare number", "label = \"d\"\nstock = \"" + stock + "\"\narea = 410\n", ":3:", "unit is missing"},
       {"nan", "label = \"d\"\nstock = \"" + stock + "\"\narea = nan\n", ":3:", "nan and inf"},
-      {"nan in a text", "label = \"d\"\nstock = \"" + stock + "\"\narea = \"nan cm2\"\n", ":3:", "number was expected"},
+      {"nan in a text", "label = \"d\"\nstock = \"" + stock + "\"\narea = \"nan cm2\"\n",
+       ":3:", "number was expected"},
       {"negative area", "label = \"d\"\nstock = \"" + stock + "\"\narea = \"-410 cm2\"\n", ":3:", "outside"},
       {"zero area", "label = \"d\"\nstock = \"" + stock + "\"\narea = \"0 cm2\"\n", ":3:", "limits"},
       {"decimal comma", "label = \"d\"\nstock = \"" + stock + "\"\narea = \"41,5 cm2\"\n", ":3:", "41.5 cm2"},
       {"area too large", "label = \"d\"\nstock = \"" + stock + "\"\narea = \"40 m2\"\n", ":3:", "limits"},
-      {"label is a number", "label = 3\nstock = \"" + stock + "\"\narea = \"410 cm2\"\n", ":1:", "expected a text"},
+      {"label is a number", "label = 3\nstock = \"" + stock + "\"\narea = \"410 cm2\"\n",
+       ":1:", "expected a text"},
       {"no stock", "label = \"d\"\narea = \"410 cm2\"\n", "", "stock: is missing"},
-      {"unknown stock", "label = \"d\"\nstock = \"elastic-cleer/3.2-solid\"\narea = \"410 cm2\"\n", ":2:", "elastic"},
+      {"unknown stock", "label = \"d\"\nstock = \"elastic-cleer/3.2-solid\"\narea = \"410 cm2\"\n",
+       ":2:", "elastic"},
       {"no pattern", "label = \"d\"\nstock = \"" + stock + "\"\n", "", "exactly one of"},
       {"two patterns", good + "outline = \"a.svg\"\n", "", "exactly one of"},
-      {"missing outline file", "label = \"d\"\nstock = \"" + stock + "\"\noutline = \"nowhere.svg\"\n", "", "cannot be opened"},
-      {"unknown design", "label = \"d\"\nstock = \"" + stock + "\"\ndesign = \"volar-wrst\"\n[measures]\n", ":3:", "volar-wrist"},
+      {"missing outline file", "label = \"d\"\nstock = \"" + stock + "\"\noutline = \"nowhere.svg\"\n", "",
+       "cannot be opened"},
+      {"unknown design", "label = \"d\"\nstock = \"" + stock + "\"\ndesign = \"volar-wrst\"\n[measures]\n",
+       ":3:", "volar-wrist"},
       {"zero copies", good + "copies = 0\n", ":4:", "whole number from 1"},
       {"half a copy", good + "copies = 1.5\n", ":4:", "whole number"},
       {"unknown precaution", good + "precautions = [\"swelking\"]\n", ":4:", "swelling"},
       {"precautions no list", good + "precautions = \"swelling\"\n", ":4:", "list of texts"},
       {"bath as a difference", good + "[bath]\ntemperature = \"70\"\n", ":5:", "70 C or 158 F"},
-      {"bath in another scale's letter", good + "[bath]\ntemperature = \"70 X\"\n", ":5:", "no unit of temperature"},
+      {"bath in another scale's letter", good + "[bath]\ntemperature = \"70 X\"\n",
+       ":5:", "no unit of temperature"},
       {"bath boiling away", good + "[bath]\ntemperature = \"700 C\"\n", ":5:", "outside"},
       {"dried maybe", good + "[bath]\ndried = \"maybe\"\n", ":5:", "true or false"},
       {"layers 9", good + "[person]\nlayers = 9\n", ":5:", "whole number from 1 to 4"},
       {"unknown table", good + "[persn]\nskin = \"adult\"\n", ":4:", "did you mean person"},
       {"negative spacing", good + "[cut]\nspacing = \"-3 mm\"\n", ":5:", "outside"},
       {"rotations without unit", good + "[cut]\nrotations = \"45\"\n", ":5:", "unit is missing"},
-      {"offcut without size", good + "[[cut.offcut]]\nname = \"rest\"\n", ":4:", "either a size or an outline"},
+      {"offcut without size", good + "[[cut.offcut]]\nname = \"rest\"\n",
+       ":4:", "either a size or an outline"},
       {"syntax", "label = \"d\nstock = 3\n", ":1:", "TOML"},
       {"key twice", good + "label = \"again\"\n", ":4:", "label"},
       {"date", good + "made = 2026-01-01\n", ":4:", "dates"},
@@ -79,7 +90,8 @@ TEST_CASE("a wrong job file ends with exit 3 and a message with the place") {
     CAPTURE(row.label);
     const Scratch scratch;
     const std::string path = scratch.file("job.toml", row.text);
-    const Ran ran = run_program({"plan", path, "--html", scratch.path("out/plan.html"), "--svg", scratch.path("o.svg")});
+    const Ran ran =
+        run_program({"plan", path, "--html", scratch.path("out/plan.html"), "--svg", scratch.path("o.svg")});
     CAPTURE(ran.err);
     CHECK(ran.code == 3);
     CHECK(ran.out.empty());
@@ -104,11 +116,17 @@ TEST_CASE("wrong words on the command line end with exit 2 and a hint") {
       {"unknown sheet", {"timing", "--sheet", "elastic-cleer"}, "elastic"},
       {"bare thickness", {"timing", "--sheet", "elastic-clear", "--thickness", "3.2"}, "unit is missing"},
       {"negative thickness", {"timing", "--sheet", "elastic-clear", "--thickness", "-3.2 mm"}, "outside"},
-      {"nan thickness", {"timing", "--sheet", "elastic-clear", "--thickness", "nan mm"}, "number was expected"},
+      {"nan thickness",
+       {"timing", "--sheet", "elastic-clear", "--thickness", "nan mm"},
+       "number was expected"},
       {"empty thickness", {"timing", "--sheet", "elastic-clear", "--thickness", ""}, "empty"},
-      {"overflowing thickness", {"timing", "--sheet", "elastic-clear", "--thickness", "1e999 mm"}, "cannot be read"},
+      {"overflowing thickness",
+       {"timing", "--sheet", "elastic-clear", "--thickness", "1e999 mm"},
+       "cannot be read"},
       {"hexadecimal thickness", {"timing", "--sheet", "elastic-clear", "--thickness", "0x10 mm"}, "no unit"},
-      {"thickness twice", {"timing", "--sheet", "a", "--thickness", "3 mm", "--thickness", "2 mm"}, "more than once"},
+      {"thickness twice",
+       {"timing", "--sheet", "a", "--thickness", "3 mm", "--thickness", "2 mm"},
+       "more than once"},
       {"seed not whole", {"timing", "--sheet", "elastic-clear", "--seed", "-1"}, "whole number"},
       {"samples not whole", {"timing", "--sheet", "elastic-clear", "--samples", "1e999"}, "whole number"},
       {"dried maybe", {"timing", "--sheet", "elastic-clear", "--dried", "maybe"}, "yes, no"},
@@ -121,8 +139,12 @@ TEST_CASE("wrong words on the command line end with exit 2 and a hint") {
       {"measure without value", {"outline", "volar-wrist", "--measure", "wrist_girth"}, "has no value"},
       {"unknown design", {"outline", "volar-wrst"}, "volar-wrist"},
       {"library folder missing", {"sheets", "--library", "/nowhere/at/all"}, "/nowhere/at/all"},
-      {"why of nothing", {"timing", "--sheet", "elastic-clear", "--samples", "0", "--why", "windw"}, "did you mean window"},
-      {"why and json", {"timing", "--sheet", "elastic-clear", "--samples", "0", "--why", "window", "--json"}, "leave out --json"},
+      {"why of nothing",
+       {"timing", "--sheet", "elastic-clear", "--samples", "0", "--why", "windw"},
+       "did you mean window"},
+      {"why and json",
+       {"timing", "--sheet", "elastic-clear", "--samples", "0", "--why", "window", "--json"},
+       "leave out --json"},
   };
   for (const Row& row : rows) {
     CAPTURE(row.label);

@@ -28,7 +28,9 @@ std::size_t widest_line(const std::string& text) {
   return widest;
 }
 
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+bool has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
 
 /// A stream that takes nothing, like a full disk.
 class FullBuffer : public std::streambuf {
@@ -58,14 +60,18 @@ TEST_CASE("help is a success on standard output, within 80 columns, with example
 TEST_CASE("every command takes the common options") {
   for (const auto& command : warmsheet::cli::commands()) {
     const Ran ran = run_program({std::string(command.name), "--help"});
-    for (const char* option : {"--json", "--why", "--html", "--library", "--quiet", "--color"}) CHECK(has(ran.out, option));
+    for (const char* option : {"--json", "--why", "--html", "--library", "--quiet", "--color"})
+      CHECK(has(ran.out, option));
   }
 }
 
 TEST_CASE("the text of every command stays within 80 columns and shows its cautions first") {
   const std::string job = example_job;
-  for (const auto& words : std::vector<std::vector<std::string>>{
-           {"plan", job}, {"timing", "--sheet", "elastic-clear", "--samples", "0"}, {"sheets"}, {"sheets", "elastic-clear"}}) {
+  for (const auto& words :
+       std::vector<std::vector<std::string>>{{"plan", job},
+                                             {"timing", "--sheet", "elastic-clear", "--samples", "0"},
+                                             {"sheets"},
+                                             {"sheets", "elastic-clear"}}) {
     CAPTURE(words.front());
     const Ran ran = run_program(words);
     CHECK(ran.code == 0);
@@ -75,7 +81,8 @@ TEST_CASE("the text of every command stays within 80 columns and shows its cauti
 }
 
 TEST_CASE("no option hides the cautions") {
-  for (const auto& extra : std::vector<std::vector<std::string>>{{"--quiet"}, {"--json"}, {"--why", "wait"}, {"--quiet", "--json"}}) {
+  for (const auto& extra : std::vector<std::vector<std::string>>{
+           {"--quiet"}, {"--json"}, {"--why", "wait"}, {"--quiet", "--json"}}) {
     std::vector<std::string> words{"timing", "--sheet", "elastic-clear", "--samples", "0"};
     words.insert(words.end(), extra.begin(), extra.end());
     const Ran ran = run_program(words);
@@ -102,9 +109,11 @@ TEST_CASE("the plan of the example holds the contract's names") {
   const Ran ran = run_program({"plan", example_job, "--json"});
   CHECK(ran.code == 0);
   CHECK(has(ran.out, "\"schema\": \"warmsheet.plan/1\""));
-  for (const char* name : {"half_soft", "ready", "wait", "closes", "window", "holds_shape", "set", "peak_skin", "damage", "area",
-                           "width", "height", "perimeter", "holes", "sheets_used", "utilisation", "used_length", "bound",
-                           "placements", "offcuts", "cautions", "library"})
+  for (const char* name :
+       {"half_soft",  "ready",     "wait",        "closes",      "window",      "holds_shape",
+        "set",        "peak_skin", "damage",      "area",        "width",       "height",
+        "perimeter",  "holes",     "sheets_used", "utilisation", "used_length", "bound",
+        "placements", "offcuts",   "cautions",    "library"})
     CHECK_MESSAGE(has(ran.out, std::string("\"") + name + "\""), name);
 }
 

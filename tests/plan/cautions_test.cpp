@@ -25,11 +25,14 @@ heat::Situation situation(const heat::Request& change = {}) {
 
 std::vector<std::string> ids(const heat::Situation& situation, const heat::Timing& timing) {
   std::vector<std::string> found;
-  for (const Caution& caution : plan::heat_cautions(situation, timing, shipped().bench_times)) found.emplace_back(caution.id);
+  for (const Caution& caution : plan::heat_cautions(situation, timing, shipped().bench_times))
+    found.emplace_back(caution.id);
   return found;
 }
 
-bool holds(const std::vector<std::string>& ids, const char* id) { return std::find(ids.begin(), ids.end(), id) != ids.end(); }
+bool holds(const std::vector<std::string>& ids, const char* id) {
+  return std::find(ids.begin(), ids.end(), id) != ids.end();
+}
 
 }  // namespace
 
@@ -37,8 +40,9 @@ TEST_SUITE("plan") {
   TEST_CASE("the usual cautions stand with every timing, those with figures first") {
     const auto s = situation();
     const auto found = ids(s, heat::time(s));
-    for (const char* id : {"wait-before-skin", "test-on-yourself", "bath-scald", "hot-water", "never-fold", "never-insulate",
-                           "no-liner", "hold-watch", "skin-kind", "skin-check", "keep-cool"})
+    for (const char* id :
+         {"wait-before-skin", "test-on-yourself", "bath-scald", "hot-water", "never-fold", "never-insulate",
+          "no-liner", "hold-watch", "skin-kind", "skin-check", "keep-cool"})
       CHECK_MESSAGE(holds(found, id), id);
   }
 
@@ -91,7 +95,8 @@ TEST_SUITE("plan") {
     const Figure strong = Figure::stated("x", Range::exactly(30.0), units::second(), {.basis = Basis::bench});
     const Figure weak = Figure::stated("y", Range::exactly(30.0), units::second(), {.basis = Basis::demo});
     heat::Timing timing = heat::time(s);
-    for (Finding heat::Timing::*weak_one : {&heat::Timing::wait, &heat::Timing::peak_skin, &heat::Timing::damage}) {
+    for (Finding heat::Timing::*weak_one :
+         {&heat::Timing::wait, &heat::Timing::peak_skin, &heat::Timing::damage}) {
       timing.wait = timing.peak_skin = timing.damage = strong;
       CHECK_FALSE(holds(ids(s, timing), "weak-basis"));
       timing.*weak_one = weak;

@@ -23,7 +23,8 @@ plan::SheetSize sheet(double length_mm, double width_mm) {
 TEST_SUITE("plan") {
   TEST_CASE("sheets by area: wanted area over the part of a sheet that becomes orthosis, with its range") {
     const Figure area = Figure::entered("area", Range::exactly(0.0450), units::square_centimetre());
-    const Figure share = Figure::stated("share", {0.5, 0.4, 0.75}, units::percent(), {.basis = Basis::memory});
+    const Figure share =
+        Figure::stated("share", {0.5, 0.4, 0.75}, units::percent(), {.basis = Basis::memory});
     const plan::AreaEstimate estimate = plan::estimate_by_area(area, 6, sheet(600, 450), share);
     // 6 x 450 cm2 of a 2700 cm2 sheet: one sheet if nothing were wasted.
     CHECK(near_rel(estimate.sheets_used.si(), 2.0, 1e-12));
@@ -51,9 +52,13 @@ TEST_SUITE("plan") {
         outline::from_polygon("plate", plan::rectangle(100, 80), Length{1e-6}, {.basis = Basis::entered});
     const plan::Offcut offcut{"rest", plan::rectangle(120, 100),
                               Figure::entered("rest", Range::exactly(0.012), units::square_centimetre())};
-    const plan::Cutting cutting = plan::cut({.items = {{outline, 1}}, .sheets = {sheet(600, 450)}, .offcuts = {offcut},
-                                             .spacing = millimetres("spacing", 2), .margin = millimetres("margin", 2),
-                                             .rotations = {.free = false, .angles_deg = {0.0}}, .effort = {}});
+    const plan::Cutting cutting = plan::cut({.items = {{outline, 1}},
+                                             .sheets = {sheet(600, 450)},
+                                             .offcuts = {offcut},
+                                             .spacing = millimetres("spacing", 2),
+                                             .margin = millimetres("margin", 2),
+                                             .rotations = {.free = false, .angles_deg = {0.0}},
+                                             .effort = {}});
     CHECK(cutting.complete());
     CHECK(cutting.sheets_used.si() == 0.0);
     CHECK_FALSE(cutting.used_length.known());

@@ -18,7 +18,8 @@ const library::Library& shipped() {
 
 TEST_SUITE("plan") {
   TEST_CASE("a job by area takes thickness and perforation from its stock item") {
-    const plan::Job job = plan::parse_job("label = \"d\"\nstock = \"elastic-clear/3.2-micro\"\narea = \"64 in2\"\n", "job.toml", shipped());
+    const plan::Job job = plan::parse_job(
+        "label = \"d\"\nstock = \"elastic-clear/3.2-micro\"\narea = \"64 in2\"\n", "job.toml", shipped());
     CHECK(job.heat.sheet == "elastic-clear");
     CHECK(job.heat.stock_item == "3.2-micro");
     CHECK(near_rel(job.area->si(), 64 * 0.0254 * 0.0254, 1e-12));
@@ -27,10 +28,11 @@ TEST_SUITE("plan") {
   }
 
   TEST_CASE("the left orthosis is the mirror image of the right one") {
-    const std::string text = "label = \"d\"\nstock = \"elastic-clear/3.2-micro\"\ndesign = \"volar-wrist\"\n"
-                             "side = \"SIDE\"\n[measures]\nforearm_length = \"248 mm\"\nforearm_girth = \"252 mm\"\n"
-                             "wrist_girth = \"164 mm\"\nhand_breadth = \"82 mm\"\ncrease_radial = \"88 mm\"\n"
-                             "crease_ulnar = \"76 mm\"\nthenar_length = \"56 mm\"\n";
+    const std::string text =
+        "label = \"d\"\nstock = \"elastic-clear/3.2-micro\"\ndesign = \"volar-wrist\"\n"
+        "side = \"SIDE\"\n[measures]\nforearm_length = \"248 mm\"\nforearm_girth = \"252 mm\"\n"
+        "wrist_girth = \"164 mm\"\nhand_breadth = \"82 mm\"\ncrease_radial = \"88 mm\"\n"
+        "crease_ulnar = \"76 mm\"\nthenar_length = \"56 mm\"\n";
     const auto with_side = [&](const char* side) {
       std::string job = text;
       job.replace(job.find("SIDE"), 4, side);
@@ -44,7 +46,8 @@ TEST_SUITE("plan") {
 
   TEST_CASE("all slips of a job are reported at once") {
     try {
-      static_cast<void>(plan::parse_job("label = 3\nstock = \"nothing\"\narea = \"4\"\n", "job.toml", shipped()));
+      static_cast<void>(
+          plan::parse_job("label = 3\nstock = \"nothing\"\narea = \"4\"\n", "job.toml", shipped()));
       FAIL("accepted");
     } catch (const Failure& failure) {
       CHECK(failure.problems().size() == 3);

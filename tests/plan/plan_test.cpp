@@ -50,16 +50,18 @@ TEST_SUITE("plan") {
   }
 
   TEST_CASE("a whole orthosis takes about a quarter of an hour in practised hands") {
-    // Nine low-temperature orthoses in a clinic: mean 14 min 14 s (doi:10.1177/17589983241287069, abstract). The plan's
-    // range is wide, and must hold it.
+    // Nine low-temperature orthoses in a clinic: mean 14 min 14 s (doi:10.1177/17589983241287069, abstract).
+    // The plan's range is wide, and must hold it.
     const Figure time = example().bench_time;
     CHECK(time.low_si() <= 854.0);
     CHECK(854.0 <= time.high_si());
   }
 
   TEST_CASE("a pattern too large for its sheet makes the answer no") {
-    plan::Job job = plan::parse_job("label = \"d\"\nstock = \"elastic-clear/3.2-solid\"\narea = \"410 cm2\"\n", "job.toml", shipped());
-    job.outline = outline::from_polygon("big", plan::rectangle(900, 900), Length{1e-6}, {.basis = Basis::entered});
+    plan::Job job = plan::parse_job(
+        "label = \"d\"\nstock = \"elastic-clear/3.2-solid\"\narea = \"410 cm2\"\n", "job.toml", shipped());
+    job.outline =
+        outline::from_polygon("big", plan::rectangle(900, 900), Length{1e-6}, {.basis = Basis::entered});
     job.area = job.outline->area;
     job.heat.samples = 0;
     const plan::Plan plan = plan::make_plan(shipped(), std::move(job), {});

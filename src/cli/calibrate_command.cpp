@@ -1,0 +1,83 @@
+// SPDX-License-Identifier: MIT
+#include <filesystem>
+
+#include "base/file.h"
+#include "base/problem.h"
+#include "cli/command.h"
+#include "cli/session.h"
+#include "heat/calibration.h"
+#include "report/command_reports.h"
+
+namespace warmsheet::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+fs::path target_folder(const Arguments& arguments, const Session& session) {
+  if (const auto named = arguments.text_if("--out")) return *named;
+  if (session.environment().user_folder.empty())
+    refuse_usage("--out", "there is no home folder to write to", "name a folder: --out DIR");
+  return session.environment().user_folder;
+}
+
+/// A file that somebody wrote by hand is never touched.
+void require_ours(const fs::path& path) {
+  std::error_code ignored;
+  if (!fs::exists(path, ignored) || read_file(path).starts_with(heat::calibrated_mark)) return;
+  throw Failure(
+      {Trouble::write,
+       {path.string(), 0, 0},
+       "holds figures of your own and was not touched",
+       "run again with --dry-run --json and copy the constants, or name another folder: --out DIR"});
+}
+
+std::vector<std::string> write_files(const heat::Calibration& calibration, const fs::path& folder) {
+  const std::vector<heat::CalibratedFile> files = heat::calibrated_files(calibration);
+  for (const heat::CalibratedFile& file : files) require_ours(folder / file.path);
+  std::vector<std::string> written;
+  for (const heat::CalibratedFile& file : files) {
+    const fs::path path = folder / file.path;
+    std::error_code failed;
+    fs::create_directories(path.parent_path(), failed);
+    write_file(path, file.text);
+    written.push_back(path.string());
+  }
+  return written;
+}
+
+int run(const Arguments& arguments, Session& session) {
+  if (arguments.positionals().size() > 1)
+    refuse_usage("", "one file of notes at a time", "see: warmsheet calibrate --help");
+  const library::Library library = session.load_library(arguments);
+  const std::string& path = arguments.positionals().front();
+  const heat::BenchNotes notes = heat::read_bench_notes(read_file(path), path, library);
+  const heat::Calibration calibration = heat::calibrate(notes);
+  const bool dry = arguments.flag("--dry-run");
+  const auto written =
+      dry ? std::vector<std::string>{} : write_files(calibration, target_folder(arguments, session));
+  return session.deliver(report::calibrate_report(calibration, written, stamp(library)), arguments);
+}
+
+}  // namespace
+
+extern const Command calibrate_command{
+    .name = "calibrate",
+    .summary = "fit bath and setting to your own stopwatch notes",
+    .about =
+        "Reads timings of test strips (half soft and ready in the bath; stiffening, holding, set and surface "
+        "temperatures on "
+        "the table, never on skin) and fits the bath's film coefficient, the sheet's setting half-time at 42 "
+        "C and its latent "
+        "heat. What the notes determine goes into your own library folder with basis bench; what they do not "
+        "determine is said.",
+    .positional = "BENCH.toml",
+    .positional_help = "your notes; see examples/bench/notes.toml",
+    .positional_required = true,
+    .examples = {"warmsheet calibrate examples/bench/notes.toml --dry-run", "warmsheet calibrate notes.toml",
+                 "warmsheet calibrate notes.toml --out my-library"},
+    .groups = {{"Writing",
+                {{"--dry-run", "", "show the fit, write nothing"},
+                 {"--out", "DIR", "library folder to write to; otherwise your own"}}}},
+    .run = run};
+
+}  // namespace warmsheet::cli

@@ -1,0 +1,146 @@
+// SPDX-License-Identifier: MIT
+#include <fmt/format.h>
+
+#include "base/text.h"
+#include "choice/choose.h"
+#include "choice/window.h"
+#include "cli/command.h"
+#include "cli/outline_options.h"
+#include "cli/session.h"
+#include "report/choose_report.h"
+
+namespace warmsheet::cli {
+namespace {
+
+constexpr OptionLimits pattern_area_m2{3e-4, 1.0};
+constexpr OptionLimits limb_girth_m{0.03, 0.6};
+constexpr OptionLimits push_N{0.5, 300.0};
+constexpr std::int64_t usual_draws = 2000;
+constexpr std::int64_t fewest_draws = 100;
+constexpr std::int64_t most_draws = 100'000;
+
+/// The measures typed, if they are all that is needed: one that gives the girth, or all of a design.
+void take_measures(const Arguments& arguments, const library::Library& library,
+                   const library::Condition& condition, choice::PieceRequest& piece) {
+  const outline::Measures measures = measures_from(arguments);
+  const std::string& girth = condition.piece.girth_measure;
+  if (const auto typed = measures.find(girth); typed != measures.end()) piece.girth = typed->second;
+  const auto named = arguments.text_if("--design");
+  const bool girth_alone = measures.size() == 1 && piece.girth;
+  if (!named && (measures.empty() || girth_alone)) return;
+  const std::string design = named.value_or(condition.design);
+  if (design.empty())
+    refuse_usage("--measure",
+                 fmt::format("no design is known for {}, so only {} can be used", condition.id,
+                             girth.empty() ? "--girth" : girth),
+                 "name one with --design, give an outline file, or the size with --area and --girth");
+  piece.outline = outline_from(design, arguments, library);
+  piece.form_time = library.design(design).form_time;
+}
+
+choice::PieceRequest piece_request(const Arguments& arguments, const library::Library& library,
+                                   const library::Condition& condition) {
+  choice::PieceRequest piece;
+  const auto file = arguments.text_if("--outline");
+  piece.area = arguments.figure_if("--area", Dimension::area, pattern_area_m2);
+  const int ways = (file ? 1 : 0) + (piece.area ? 1 : 0) + (arguments.text_if("--design") ? 1 : 0);
+  if (ways > 1)
+    refuse_usage("--outline", "the pattern is given in more than one way",
+                 "one of --outline, --design, --area");
+  if (file) piece.outline = outline_from(*file, arguments, library);
+  if (!file && !piece.area) take_measures(arguments, library, condition, piece);
+  if (const auto girth = arguments.figure_if("--girth", Dimension::length, limb_girth_m)) piece.girth = girth;
+  piece.force = arguments.figure_if("--push", Dimension::force, push_N);
+  return piece;
+}
+
+/// The bath and the person, for the working windows.
+heat::Request surroundings(const Arguments& arguments, const library::Library& library,
+                           const library::Condition& condition) {
+  heat::Request request;
+  request.bath = arguments.figure_if("--bath", Dimension::temperature);
+  request.room = arguments.figure_if("--room", Dimension::temperature);
+  request.skin = arguments.text_if("--skin");
+  if (!request.skin && !condition.skin.empty()) request.skin = condition.skin;
+  const auto liner = arguments.text_if("--liner");
+  if (!liner && !condition.liner.empty()) request.liner = condition.liner;
+  if (liner && *liner != "none") request.liner = library.liner(*liner).id;
+  if (request.skin) static_cast<void>(library.skin(*request.skin));
+  return request;
+}
+
+int list(const Arguments& arguments, Session& session, const library::Library& library) {
+  const std::string words = join(arguments.positionals(), " ");
+  return session.deliver(
+      report::conditions_report(choice::find_conditions(library, words), words, stamp(library)), arguments);
+}
+
+int run(const Arguments& arguments, Session& session) {
+  const library::Library library = session.load_library(arguments);
+  const auto named = arguments.text_if("--condition");
+  if (arguments.flag("--list")) return list(arguments, session, library);
+  if (!named) refuse_usage("--condition", "is missing", "list them with: warmsheet choose --list");
+  if (!arguments.positionals().empty())
+    refuse_usage("", fmt::format("\"{}\" belongs to no option", clip(arguments.positionals().front(), 40)),
+                 "words to search for go with --list");
+  const library::Condition& condition = choice::condition_for(library, *named);
+  const heat::Request bath = surroundings(arguments, library, condition);
+  const choice::Choice choice = choice::choose(
+      library, {.condition = &condition,
+                .piece = piece_request(arguments, library, condition),
+                .window = choice::heat_windows(library, bath, 0),
+                .safe_window = choice::heat_windows(library, bath, heat::default_samples),
+                .draws = static_cast<int>(arguments.whole("--draws", usual_draws, fewest_draws, most_draws)),
+                .seed = static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX))});
+  return session.deliver(report::choose_report(library, choice, arguments.texts("--compare"), stamp(library)),
+                         arguments);
+}
+
+std::vector<OptionGroup> groups() {
+  std::vector<OptionGroup> all{
+      {"Condition",
+       {{"--condition", "ID", "a condition of the library, or words that fit only one"},
+        {"--list", "", "list the conditions; with WORDS, those that fit"}}},
+      {"Piece",
+       {{"--design", "ID", "drawn from the measures below"},
+        {"--outline", "FILE", "an outline file (.svg, .dxf, .csv, .toml), distal end up"},
+        {"--area", "AREA", "if only the area of the pattern is known: \"410 cm2\""},
+        {"--girth", "LENGTH", "of the limb where the piece bends"},
+        {"--push", "FORCE", "the push it must hold: \"20 N\""}}},
+      {"Person and bath",
+       {{"--skin", "KIND", "adult, thin, reduced; otherwise what the condition asks"},
+        {"--liner", "ID", "between sheet and skin, or none; otherwise what is usual"},
+        {"--bath", "TEMPERATURE", "for example \"70 C\"; otherwise each sheet's usual bath"},
+        {"--room", "TEMPERATURE", "of the air"}}},
+      {"Result",
+       {{"--compare", "STOCK", "put these side by side, repeatable", true},
+        {"--draws", "N", "draws for the ranking"},
+        {"--seed", "N", "another set of draws; the same seed gives the same result"}}}};
+  for (OptionGroup& group : outline_source_options()) all.push_back(std::move(group));
+  return all;
+}
+
+}  // namespace
+
+extern const Command choose_command{
+    .name = "choose",
+    .summary = "the sheet for a condition and a person, ranked, with reasons",
+    .about =
+        "Ranks the library's stock for a condition: hard needs leave stock out with the reason, the rest is "
+        "scored with "
+        "all ranges drawn many times, so that a near tie shows. Stiffness, weight, window and cost are "
+        "worked out for "
+        "your outline, your measures, or a piece of the usual size. It advises on material; positions and "
+        "schedules "
+        "are usual starting figures, and the prescription overrides them.",
+    .positional = "WORDS",
+    .positional_help = "with --list: words to search for",
+    .examples = {"warmsheet choose --list wrist", "warmsheet choose --condition carpal-tunnel",
+                 "warmsheet choose --condition de-quervain --measure wrist_girth=\"160 mm\"",
+                 "warmsheet choose --condition mallet-finger --area \"9 cm2\" --json",
+                 "warmsheet choose --condition scaphoid --compare elastic-clear/3.2-solid --compare "
+                 "filled-steady/3.2-solid"},
+    .groups = groups(),
+    .run = run};
+
+}  // namespace warmsheet::cli

@@ -1,0 +1,372 @@
+// SPDX-License-Identifier: MIT
+#include "heat/calibration.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <nlopt.hpp>
+#include <optional>
+#include <utility>
+
+#include "base/quantity.h"
+#include "heat/air_run.h"
+#include "heat/bath.h"
+#include "heat/chain.h"
+#include "heat/inputs.h"
+
+namespace warmsheet::heat {
+namespace {
+
+/// From memory: a person's reaction to a change that comes on slowly, and how far two people's "half soft" or
+/// "stiff" differ for the same strip.
+constexpr double reaction_s = 1.0;
+constexpr double judged_share = 0.07;
+/// From memory: a cheap infrared or contact thermometer on plastic.
+constexpr double thermometer_K = 1.5;
+
+/// In the logarithm: a constant known to no better than a factor of about 1.5 either way adds nothing to the
+/// library.
+constexpr double undetermined_error = 0.4;
+/// 5 % to 95 % of a normal error.
+constexpr double bound_sd = 1.645;
+constexpr double search_tolerance = 1e-5;
+constexpr int most_evaluations = 600;
+constexpr double difference_step = 0.02;
+constexpr double at_bound_share = 0.01;
+
+/// A constant that can be fitted, with bounds no sheet or bath of this kind leaves.
+struct Constant {
+  const char* name;
+  double low_si;
+  double high_si;
+  double& (*place)(Case&);
+  const Figure& (*figure)(const Situation&);
+};
+
+constexpr std::array<Constant, 3> constants{{
+    {"film", 40.0, 5000.0, [](Case& c) -> double& { return c.bath.film_W_m2K; },
+     [](const Situation& s) -> const Figure& { return s.film; }},
+    {"half_time_42", 5.0, 7200.0, [](Case& c) -> double& { return c.sheet.kinetics.half_time_42_s; },
+     [](const Situation& s) -> const Figure& { return s.sheet->thermal.half_time_42; }},
+    {"latent_heat", 2e3, 250e3, [](Case& c) -> double& { return c.sheet.phases.latent_J_kg; },
+     [](const Situation& s) -> const Figure& { return s.sheet->thermal.latent_heat; }},
+}};
+
+/// One reading, and where the model's value for it comes from.
+struct Reading {
+  const BenchNote* note;
+  const char* what;
+  Figure observed;
+  double error;  // SI
+};
+
+using Values = std::vector<double>;
+
+double time_error_s(double time_s) {
+  return std::hypot(reaction_s, judged_share * time_s);
+}
+
+std::vector<Reading> readings_of(const BenchNotes& notes) {
+  std::vector<Reading> readings;
+  for (const BenchNote& note : notes.notes) {
+    const auto add = [&](const char* what, const std::optional<Figure>& time) {
+      if (time) readings.push_back({&note, what, *time, time_error_s(time->si())});
+    };
+    add("half_soft", note.half_soft);
+    add("ready", note.ready);
+    add("stiffens", note.stiffens);
+    add("holds_shape", note.holds_shape);
+    add("set", note.set);
+    for (const SurfaceReading& reading : note.surface)
+      readings.push_back({&note, "surface", reading.temperature, thermometer_K});
+  }
+  return readings;
+}
+
+/// The model's value for every reading, in the order of `readings_of`.
+class Model {
+ public:
+  explicit Model(const BenchNotes& notes) : notes_(notes) {
+    for (const BenchNote& note : notes.notes) cases_.push_back(Inputs(note.situation).central());
+  }
+
+  [[nodiscard]] Values predict(const std::vector<std::size_t>& fitted, const Values& logs) const {
+    Values values;
+    for (std::size_t i = 0; i < cases_.size(); ++i) {
+      Case c = cases_[i];
+      for (std::size_t k = 0; k < fitted.size(); ++k) constants[fitted[k]].place(c) = std::exp(logs[k]);
+      predict_note(notes_.notes[i], c, values);
+    }
+    return values;
+  }
+
+  [[nodiscard]] double start(std::size_t constant) const {
+    Case c = cases_.front();
+    return std::log(constants[constant].place(c));
+  }
+
+ private:
+  static void predict_note(const BenchNote& note, const Case& c, Values& values) {
+    if (note.half_soft || note.ready) {
+      const BathRun bath = run_bath(c, longest_run_s);
+      if (note.half_soft) values.push_back(bath.half_soft_s.value_or(longest_run_s));
+      if (note.ready) values.push_back(bath.ready_s.value_or(longest_run_s));
+    }
+    if (!note.stiffens && !note.holds_shape && !note.set && note.surface.empty()) return;
+    const Bench bench(c);
+    AirRun air(bench);
+    const Setting setting = air.setting_until(longest_run_s);
+    if (note.stiffens) values.push_back(setting.closes_s.value_or(longest_run_s));
+    if (note.holds_shape) values.push_back(setting.holds_s.value_or(longest_run_s));
+    if (note.set) values.push_back(setting.set_s.value_or(longest_run_s));
+    for (const SurfaceReading& reading : note.surface)
+      values.push_back(air.at(reading.at.si()).outer_surface_K);
+  }
+
+  const BenchNotes& notes_;
+  std::vector<Case> cases_;
+};
+
+double sum_of_squares(const std::vector<Reading>& readings, const Values& predicted) {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < readings.size(); ++i) {
+    const double miss = (predicted[i] - readings[i].observed.si()) / readings[i].error;
+    sum += miss * miss;
+  }
+  return sum;
+}
+
+struct Fit {
+  std::vector<std::size_t> fitted;  // indices in `constants`
+  Values logs;
+  Values errors;  // standard errors of the logs
+};
+
+/// What the search minimises, in the form its library calls it.
+struct Objective {
+  const Model* model;
+  const std::vector<Reading>* readings;
+  const std::vector<std::size_t>* fitted;
+
+  static double value(const Values& logs, Values&, void* self) {
+    const auto& o = *static_cast<const Objective*>(self);
+    return sum_of_squares(*o.readings, o.model->predict(*o.fitted, logs));
+  }
+};
+
+Values search(const Model& model, const std::vector<Reading>& readings,
+              const std::vector<std::size_t>& fitted) {
+  nlopt::opt optimiser(nlopt::LN_NELDERMEAD, static_cast<unsigned>(fitted.size()));
+  Values low;
+  Values high;
+  Values at;
+  for (const std::size_t k : fitted) {
+    low.push_back(std::log(constants[k].low_si));
+    high.push_back(std::log(constants[k].high_si));
+    at.push_back(std::clamp(model.start(k), low.back(), high.back()));
+  }
+  optimiser.set_lower_bounds(low);
+  optimiser.set_upper_bounds(high);
+  optimiser.set_initial_step(Values(fitted.size(), std::log(1.3)));
+  optimiser.set_xtol_abs(search_tolerance);
+  optimiser.set_maxeval(most_evaluations);
+  Objective objective{&model, &readings, &fitted};
+  optimiser.set_min_objective(Objective::value, &objective);
+  double least = 0.0;
+  optimiser.optimize(at, least);
+  return at;
+}
+
+using Matrix = std::vector<Values>;
+
+/// Weighted Jacobian's normal matrix at the optimum, by central differences.
+Matrix normal_matrix(const Model& model, const std::vector<Reading>& readings, const Fit& fit) {
+  const std::size_t n = fit.fitted.size();
+  Matrix slopes(n);
+  for (std::size_t k = 0; k < n; ++k) {
+    Values up = fit.logs;
+    Values down = fit.logs;
+    up[k] += difference_step;
+    down[k] -= difference_step;
+    const Values above = model.predict(fit.fitted, up);
+    const Values below = model.predict(fit.fitted, down);
+    for (std::size_t i = 0; i < readings.size(); ++i)
+      slopes[k].push_back((above[i] - below[i]) / (2.0 * difference_step * readings[i].error));
+  }
+  Matrix normal(n, Values(n, 0.0));
+  for (std::size_t a = 0; a < n; ++a)
+    for (std::size_t b = 0; b < n; ++b)
+      for (std::size_t i = 0; i < readings.size(); ++i) normal[a][b] += slopes[a][i] * slopes[b][i];
+  return normal;
+}
+
+double determinant(const Matrix& m) {
+  if (m.size() == 1) return m[0][0];
+  if (m.size() == 2) return m[0][0] * m[1][1] - m[0][1] * m[1][0];
+  return m[0][0] * (m[1][1] * m[2][2] - m[1][2] * m[2][1]) -
+         m[0][1] * (m[1][0] * m[2][2] - m[1][2] * m[2][0]) +
+         m[0][2] * (m[1][0] * m[2][1] - m[1][1] * m[2][0]);
+}
+
+Matrix without(const Matrix& m, std::size_t row) {
+  Matrix smaller;
+  for (std::size_t i = 0; i < m.size(); ++i) {
+    if (i == row) continue;
+    Values kept;
+    for (std::size_t j = 0; j < m.size(); ++j)
+      if (j != row) kept.push_back(m[i][j]);
+    smaller.push_back(std::move(kept));
+  }
+  return smaller;
+}
+
+/// Square roots of the diagonal of the inverse; infinite where the notes leave a direction open.
+Values standard_errors(const Matrix& normal, double scale) {
+  // Relative to the product of the diagonal: below this the columns are parallel to rounding.
+  constexpr double open_direction = 1e-9;
+  double product = 1.0;
+  for (std::size_t i = 0; i < normal.size(); ++i) product *= normal[i][i];
+  const double whole = determinant(normal);
+  Values errors;
+  for (std::size_t k = 0; k < normal.size(); ++k) {
+    const double minor = normal.size() == 1 ? 1.0 : determinant(without(normal, k));
+    const bool open = !(whole > open_direction * product) || !(product > 0.0);
+    errors.push_back(open ? std::numeric_limits<double>::infinity() : std::sqrt(scale * minor / whole));
+  }
+  return errors;
+}
+
+Fit fit_constants(const Model& model, const std::vector<Reading>& readings, std::vector<std::size_t> fitted) {
+  Fit fit{std::move(fitted), {}, {}};
+  fit.logs = search(model, readings, fit.fitted);
+  const double misfit = sum_of_squares(readings, model.predict(fit.fitted, fit.logs));
+  const double freedom = static_cast<double>(readings.size()) - static_cast<double>(fit.fitted.size());
+  // Notes that agree better than their errors say are luck, not knowledge.
+  const double scale = freedom > 0.0 ? std::max(1.0, misfit / freedom) : 1.0;
+  fit.errors = standard_errors(normal_matrix(model, readings, fit), scale);
+  return fit;
+}
+
+std::string why_open(const Fit& fit, std::size_t k) {
+  const Constant& constant = constants[fit.fitted[k]];
+  const double span = std::log(constant.high_si / constant.low_si);
+  const bool at_bound = fit.logs[k] < std::log(constant.low_si) + at_bound_share * span ||
+                        fit.logs[k] > std::log(constant.high_si) - at_bound_share * span;
+  if (at_bound) return "the notes push it out of all bounds; look for a slip in them";
+  if (fit.errors[k] > undetermined_error) return "these notes do not tell it apart from the other constants";
+  return {};
+}
+
+/// Drops the least determined constant until all that remain are determined.
+Fit determined(const Model& model, const std::vector<Reading>& readings,
+               std::array<std::string, 3>& reasons) {
+  std::vector<std::size_t> fitted{0, 1, 2};
+  while (!fitted.empty()) {
+    if (readings.size() < fitted.size()) {
+      reasons[fitted.back()] = "there are fewer readings than constants";
+      fitted.pop_back();
+      continue;
+    }
+    Fit fit = fit_constants(model, readings, fitted);
+    std::optional<std::size_t> worst;
+    for (std::size_t k = 0; k < fitted.size(); ++k)
+      if (!why_open(fit, k).empty() && (!worst || fit.errors[k] > fit.errors[*worst])) worst = k;
+    if (!worst) return fit;
+    reasons[fitted[*worst]] = why_open(fit, *worst);
+    fitted.erase(fitted.begin() + static_cast<std::ptrdiff_t>(*worst));
+  }
+  throw Failure({Trouble::no_answer,
+                 {},
+                 "these notes determine none of the constants",
+                 "note ready times of two thicknesses or baths, and set times of a strip left on the table"});
+}
+
+Figure fitted_figure(const Constant& constant, const Figure& before, const Fit& fit, std::size_t k) {
+  const double spread = std::exp(bound_sd * fit.errors[k]);
+  const double value = std::exp(fit.logs[k]);
+  return Figure::stated(constant.name, {value, value / spread, value * spread}, before.unit(),
+                        {.basis = Basis::bench, .where = "fitted to bench notes"});
+}
+
+std::vector<FittedConstant> report_constants(const BenchNotes& notes, const Fit& fit,
+                                             const std::array<std::string, 3>& reasons) {
+  std::vector<FittedConstant> reported;
+  for (std::size_t c = 0; c < constants.size(); ++c) {
+    const Figure& before = constants[c].figure(notes.notes.front().situation);
+    const auto at = std::find(fit.fitted.begin(), fit.fitted.end(), c);
+    const Finding after = at == fit.fitted.end()
+                              ? Finding::absent(reasons[c])
+                              : Finding(fitted_figure(constants[c], before, fit,
+                                                      static_cast<std::size_t>(at - fit.fitted.begin())));
+    reported.push_back({constants[c].name, before, after});
+  }
+  return reported;
+}
+
+Figure modelled(const Reading& reading, double si, const char* how) {
+  return Figure::derived(
+      reading.what, Range::exactly(si), reading.observed.unit(), how,
+      {reading.observed, reading.note->situation.film, reading.note->situation.sheet->thermal.half_time_42,
+       reading.note->situation.sheet->thermal.latent_heat});
+}
+
+Figure misfit(const char* name, const std::vector<Reading>& readings, const Values& predicted) {
+  std::vector<Figure> observed;
+  for (const Reading& reading : readings) observed.push_back(reading.observed);
+  const double mean = sum_of_squares(readings, predicted) / static_cast<double>(readings.size());
+  return Figure::derived(name, Range::exactly(std::sqrt(mean)), units::one(),
+                         "root mean square miss, in standard errors of a reading", std::move(observed));
+}
+
+std::string toml_figure(const Figure& figure) {
+  return fmt::format("{{ value = {:.6g}, low = {:.6g}, high = {:.6g}, unit = \"{}\", basis = \"bench\" }}",
+                     figure.value(), figure.low(), figure.high(), figure.unit().id);
+}
+
+}  // namespace
+
+Calibration calibrate(const BenchNotes& notes) {
+  const std::vector<Reading> readings = readings_of(notes);
+  const Model model(notes);
+  std::array<std::string, 3> reasons;
+  const Fit fit = determined(model, readings, reasons);
+  const Values before = model.predict({}, {});
+  const Values after = model.predict(fit.fitted, fit.logs);
+  std::vector<Residual> residuals;
+  for (std::size_t i = 0; i < readings.size(); ++i)
+    residuals.push_back({readings[i].note->id, readings[i].what, readings[i].observed,
+                         modelled(readings[i], before[i], "the model with the library's constants"),
+                         modelled(readings[i], after[i], "the model with the fitted constants")});
+  return {notes.sheet,
+          notes.bath_state,
+          report_constants(notes, fit, reasons),
+          std::move(residuals),
+          misfit("misfit_before", readings, before),
+          misfit("misfit_after", readings, after)};
+}
+
+std::vector<CalibratedFile> calibrated_files(const Calibration& calibration) {
+  std::string sheet_lines;
+  std::string bath_lines;
+  for (const FittedConstant& constant : calibration.constants) {
+    if (!constant.after.known()) continue;
+    const std::string line = toml_figure(constant.after.figure());
+    if (constant.name == "film")
+      bath_lines = fmt::format("[[bath_state]]\nid = \"{}\"\nfilm = {}\n", calibration.bath_state, line);
+    else
+      sheet_lines += fmt::format("{} = {}\n", constant.name, line);
+  }
+  std::vector<CalibratedFile> files;
+  if (!sheet_lines.empty())
+    files.push_back(
+        {"sheets/" + calibration.sheet + ".toml",
+         fmt::format("{}\nid = \"{}\"\n\n[thermal]\n{}", calibrated_mark, calibration.sheet, sheet_lines)});
+  if (!bath_lines.empty())
+    files.push_back({"surroundings.toml", fmt::format("{}\n{}", calibrated_mark, bath_lines)});
+  return files;
+}
+
+}  // namespace warmsheet::heat

@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: MIT
+// Fits the bath's film coefficient, the sheet's crystallisation half-time at 42 C and its latent heat to a
+// user's own bench notes.
+//
+// Method      Weighted least squares in the logarithms of the constants, within bounds, by a kept library's
+// simplex
+//             search (NLopt, Nelder & Mead 1965); the covariance comes from the Jacobian at the optimum
+//             (central differences), scaled up, never down, by the misfit.
+// Weights     A stopwatch moment is worth the root of (reaction time)^2 + (judging by eye)^2; a surface
+// reading a fixed
+//             error. Both are stated in the code, from memory.
+// Refusal     A constant whose standard error is larger than `undetermined_error`, or which ends on a bound,
+// is not
+//             determined by these notes: the library's figure stays and the others are fitted again.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "base/figure.h"
+#include "heat/bench_notes.h"
+
+namespace warmsheet::heat {
+
+struct FittedConstant {
+  std::string name;  ///< "film", "half_time_42", "latent_heat"
+  Figure before;     ///< of the library
+  Finding
+      after;  ///< basis bench, with its 5 % and 95 % bounds; absent with the reason why it is not determined
+};
+
+struct Residual {
+  std::string note;
+  std::string what;
+  Figure observed;
+  Figure before;  ///< the model with the library's figures
+  Figure after;   ///< the model with the fitted ones
+};
+
+struct Calibration {
+  std::string sheet;
+  std::string bath_state;
+  std::vector<FittedConstant> constants;
+  std::vector<Residual> residuals;
+  Figure misfit_before;  ///< ratio: root mean square of misses, in standard errors of a reading
+  Figure misfit_after;
+};
+
+/// Throws a Failure (no_answer) if the notes determine none of the constants.
+Calibration calibrate(const BenchNotes& notes);
+
+/// What to put into the user's library folder: relative path and text of each file ("sheets/x.toml",
+/// "surroundings.toml"), only for constants that were determined.
+struct CalibratedFile {
+  std::string path;
+  std::string text;
+};
+std::vector<CalibratedFile> calibrated_files(const Calibration& calibration);
+
+/// First line of every file `calibrated_files` makes: such a file may be overwritten by the next calibration.
+inline constexpr const char* calibrated_mark = "# Written by warmsheet calibrate.";
+
+}  // namespace warmsheet::heat
