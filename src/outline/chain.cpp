@@ -23,11 +23,12 @@ class Joiner {
  public:
   Joiner(std::vector<PlacedStroke> strokes, double reach_mm)
       : strokes_(std::move(strokes)), reach_mm_(reach_mm) {
+    used_.resize(strokes_.size(), false);
     for (std::size_t i = 0; i < strokes_.size(); ++i) {
-      if (is_ring(strokes_[i].stroke)) continue;
+      used_[i] = is_dot(strokes_[i].stroke);
+      if (used_[i] || is_ring(strokes_[i].stroke)) continue;
       for (const bool last : {false, true}) cells_[cell(end_point({i, last}))].push_back({i, last});
     }
-    used_.resize(strokes_.size(), false);
   }
 
   std::vector<PlacedRing> join() {
@@ -52,12 +53,21 @@ class Joiner {
     return stroke.closed || (stroke.points.size() > 2 &&
                              distance_mm(stroke.points.front(), stroke.points.back()) <= reach_mm_);
   }
+  /// Drawing programs leave lines without length behind; they join nothing.
+  [[nodiscard]] bool is_dot(const Stroke& stroke) const {
+    return std::all_of(stroke.points.begin(), stroke.points.end(),
+                       [&](const Point& p) { return distance_mm(p, stroke.points.front()) <= reach_mm_; });
+  }
   [[nodiscard]] const Point& end_point(const End& end) const {
     const Ring& points = strokes_[end.stroke].stroke.points;
     return end.last ? points.back() : points.front();
   }
   [[nodiscard]] Cell cell(const Point& p) const {
-    return {std::llround(std::floor(p.x_mm / reach_mm_)), std::llround(std::floor(p.y_mm / reach_mm_))};
+    constexpr double far = 1e15;  // beyond any drawing; the shape's own check refuses what lies out there
+    const auto index = [&](double mm) {
+      return std::llround(std::clamp(std::floor(mm / reach_mm_), -far, far));
+    };
+    return {index(p.x_mm), index(p.y_mm)};
   }
 
   /// Ends of unused strokes near a point.

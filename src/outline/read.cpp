@@ -61,6 +61,21 @@ Outline from_polygon(std::string name, Polygon shape, Length tolerance, const Or
       .design = std::nullopt};
 }
 
+void check_options(const ReadOptions& options) {
+  constexpr double finest_m = 1e-9;
+  constexpr double coarsest_m = 5e-3;  // beyond this a curve is no longer the one that was drawn
+  if (!(options.tolerance.si >= finest_m && options.tolerance.si <= coarsest_m))
+    throw Failure(Problem{Trouble::usage,
+                          {},
+                          "the tolerance of curves must lie between 0.000001 mm and 5 mm",
+                          "leave it out, or give for example 0.1mm"});
+  if (options.user_unit && !(options.user_unit->si > 0.0))
+    throw Failure(Problem{Trouble::usage,
+                          {},
+                          "the unit of the drawing must be a length above zero",
+                          "give for example 1mm, or \"1/96 in\""});
+}
+
 Outline traced(Polygon shape, const std::string& file, Length tolerance) {
   const std::string name = std::filesystem::path(file).stem().string();
   return from_polygon(name, std::move(shape), tolerance,

@@ -155,6 +155,7 @@ class CsvReader {
 }  // namespace
 
 Outline read_csv(std::string_view text, const std::string& file, const ReadOptions& options) {
+  check_options(options);
   constexpr Length exact{0.0};  // points have no curves
   return traced(nest_rings(CsvReader(text, file, options).read(), {file, 0, 0}), file, exact);
 }

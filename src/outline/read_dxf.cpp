@@ -208,6 +208,7 @@ class DxfReader {
 }  // namespace
 
 Outline read_dxf(std::string_view text, const std::string& file, const ReadOptions& options) {
+  check_options(options);
   const DxfFile dxf = parse_dxf(text, file);
   return traced(nest_rings(DxfReader(dxf, file, options).read(), {file, 0, 0}), file, options.tolerance);
 }

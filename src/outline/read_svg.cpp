@@ -340,6 +340,7 @@ class SvgReader {
 }  // namespace
 
 Outline read_svg(std::string_view text, const std::string& file, const ReadOptions& options) {
+  check_options(options);
   const Polygon drawn = nest_rings(SvgReader(text, file, options).read(), {file, 0, 0});
   const Polygon y_up = drawn.mirrored().placed(180.0, {});
   return traced(y_up, file, options.tolerance);

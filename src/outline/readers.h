@@ -18,6 +18,9 @@ inline constexpr const char* open_hint =
     "outline into one "
     "named \"cut\"";
 
+/// Throws a Failure (usage) unless the tolerance and the unit are lengths a drawing can have.
+void check_options(const ReadOptions& options);
+
 /// The outline of a shape that was read from a file, named after it. `tolerance` is that of its curves.
 Outline traced(Polygon shape, const std::string& file, Length tolerance);
 

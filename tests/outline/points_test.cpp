@@ -140,6 +140,8 @@ TEST_CASE("DXF: lines, arcs, circles, ellipses and polylines") {
       {box + "0 TEXT 8 0 10 5 20 5 40 3 1 wrist 0 POINT 8 0 10 500 20 0 " +
            "0 LINE 8 0 67 1 10 0 20 0 11 5 21 5 ",
        5000.0},
+      // a line without length is a left-over
+      {box + line(100, 0, 100, 0), 5000.0},
       // with a layer named CUT, only that one is read
       {"0 LINE 8 NOTES 10 0 20 0 11 5 21 5 0 CIRCLE 8 Cut 10 0 20 0 40 30 ", pi * 900.0},
   };

@@ -243,6 +243,18 @@ TEST_CASE("a unit that contradicts the drawing is refused") {
   CHECK(read_svg(text, "t.svg", right).shape.area_mm2() == 600.0);
 }
 
+TEST_CASE("a tolerance or a unit that no drawing has is refused") {
+  const std::string text = svg("<rect width='20' height='30'/>");
+  for (const double tolerance_m : {0.0, -1e-4, 1.0, std::nan("")}) {
+    ReadOptions options;
+    options.tolerance = Length{tolerance_m};
+    CHECK(refusal(text, options).find("the tolerance of curves must lie between") != std::string::npos);
+  }
+  ReadOptions options;
+  options.user_unit = Length{0.0};
+  CHECK(refusal(text, options).find("must be a length above zero") != std::string::npos);
+}
+
 TEST_CASE("holes follow from nesting, in one path or in several shapes") {
   const std::string outer = "M0 0H100V100H0Z";
   CHECK(near_rel(area_of(path(outer + "M20 20H40V40H20Z")), 9600.0, 1e-12));
