@@ -154,7 +154,8 @@ TEST_CASE("the trade's order of families holds") {
 
 TEST_CASE("the usual bath melts every sheet even at the cool end of its range") {
   for (const auto& [id, sheet] : built_in().sheets) {
-    CAPTURE(id);
+    const std::string name = id;
+    CAPTURE(name);
     CHECK(sheet.practice.bath.low_si() >= sheet.thermal.melting_end.si());
   }
 }
@@ -209,7 +210,8 @@ TEST_CASE("limits for touch fall from healthy to thin to reduced skin") {
   CHECK(near_abs(limit("thin"), 42.0, 1e-9));
   CHECK(near_abs(limit("reduced"), 41.0, 1e-9));
   for (const auto& [id, kind] : built_in().skins) {
-    CAPTURE(id);
+    const std::string name = id;
+    CAPTURE(name);
     // First degree is 0.53 (Physics of Thermal Therapy, p. 49).
     CHECK(near_rel(kind.damage_limit.si(), 0.53 / 10.0, 1e-12));
   }

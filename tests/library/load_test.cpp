@@ -85,7 +85,8 @@ TEST_CASE("unknown is kept as a reason") {
 
 TEST_CASE("practice times stand in order of thickness, each once") {
   for (const auto& [id, sheet] : built_in().sheets) {
-    CAPTURE(id);
+    const std::string name = id;
+    CAPTURE(name);
     const auto& times = sheet.practice.by_thickness;
     for (std::size_t i = 1; i < times.size(); ++i)
       CHECK(times[i - 1].thickness.si() < times[i].thickness.si());

@@ -46,7 +46,8 @@ TEST_CASE("every source is used, and every source that is used is listed") {
     used.insert(*key);
   });
   for (const auto& [id, source] : built_in().sources) {
-    CAPTURE(id);
+    const std::string name = id;
+    CAPTURE(name);
     CHECK(used.contains(id));
   }
 }
@@ -95,7 +96,8 @@ TEST_CASE("prices and hole patterns are demonstration, and prices are in no real
 
 TEST_CASE("every thermal figure of a sheet has a range") {
   for (const auto& [id, sheet] : built_in().sheets) {
-    CAPTURE(id);
+    const std::string name = id;
+    CAPTURE(name);
     const library::Thermal& t = sheet.thermal;
     for (const Figure& figure :
          {t.density, t.conductivity, t.specific_heat_solid, t.specific_heat_melt, t.latent_heat,
