@@ -134,6 +134,15 @@ double DxfEntity::number(int code) const {
   refuse(place, fmt::format("{} has no group {}", name, code), "export the drawing again as ASCII DXF");
 }
 
+bool DxfEntity::flag(int bits) const {
+  constexpr double most = 65535.0;
+  const double value = number(70, 0.0);
+  if (value < 0.0 || value > most || value != std::floor(value))
+    refuse(place, fmt::format("the flags (group 70) of this {} are no whole number", clip(name, most_echoed)),
+           "export the drawing again as ASCII DXF");
+  return (static_cast<int>(value) & bits) != 0;
+}
+
 std::string_view DxfEntity::text(int code) const {
   for (const DxfGroup& group : groups)
     if (group.code == code) return group.value;

@@ -29,6 +29,8 @@ struct DxfEntity {
   /// Throws a Failure (data) if the code is missing.
   [[nodiscard]] double number(int code) const;
   [[nodiscard]] std::string_view text(int code) const;
+  /// True if a bit of group 70 is set. Throws a Failure (data) if that group is no small whole number.
+  [[nodiscard]] bool flag(int bits) const;
 };
 
 /// A group's value as a number; throws a Failure (data) at its line.

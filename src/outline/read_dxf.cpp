@@ -116,9 +116,7 @@ class DxfReader {
     for (const Stroke& stroke : pen.strokes()) strokes_.push_back({stroke, entity.place, std::string(name)});
   }
 
-  static bool is_closed(const DxfEntity& entity) {
-    return (static_cast<int>(entity.number(70, 0.0)) & 1) != 0;
-  }
+  static bool is_closed(const DxfEntity& entity) { return entity.flag(1); }
 
   static void arc(const DxfEntity& entity, Pen& pen) {
     const Point centre{entity.number(10), entity.number(20)};
@@ -168,12 +166,11 @@ class DxfReader {
   [[nodiscard]] std::vector<BulgedVertex> heavyweight(const DxfEntity& entity, std::size_t index) const {
     constexpr int not_flat = 8 | 16 | 64;  // 3-D line, mesh, polyface
     constexpr int control_point = 16;
-    if ((static_cast<int>(entity.number(70, 0.0)) & not_flat) != 0)
-      refuse(entity.place, "this POLYLINE is not flat", "draw it in the plane");
+    if (entity.flag(not_flat)) refuse(entity.place, "this POLYLINE is not flat", "draw it in the plane");
     std::vector<BulgedVertex> vertices;
     for (std::size_t i = index + 1; i < dxf_.entities.size() && dxf_.entities[i].name == "VERTEX"; ++i) {
       const DxfEntity& vertex = dxf_.entities[i];
-      if ((static_cast<int>(vertex.number(70, 0.0)) & control_point) != 0) continue;
+      if (vertex.flag(control_point)) continue;
       vertices.push_back({{vertex.number(10), vertex.number(20)}, vertex.number(42, 0.0)});
     }
     return vertices;

@@ -9,6 +9,7 @@
 #include <string>
 
 #include "outline/design_fixture.h"
+#include "outline/fit.h"
 #include "support/near.h"
 
 using namespace warmsheet;
@@ -275,6 +276,29 @@ TEST_CASE("a design that does not close names the place and the person's measure
   const std::string seen = refusal(crossing, measures_for(crossing, usual_adult()));
   CHECK(seen.find("Box does not close with these measures: the edge crosses itself") != std::string::npos);
   CHECK(seen.find("near x = ") != std::string::npos);
+}
+
+TEST_CASE("every shipped design fits every limb, even where one measure strays") {
+  for (const auto& [id, any] : shipped().designs) {
+    CAPTURE(id);
+    const std::vector<Problem> problems = outline::fit_problems(any, shipped());
+    CHECK_MESSAGE(problems.empty(), problems.front().text());
+  }
+}
+
+TEST_CASE("a design that closes only for some is told with the limb that breaks it, once") {
+  library::Design narrow = rectangle_design();
+  narrow.outline.vertices[0].x = narrow.outline.vertices[3].x = "0 mm";
+  narrow.outline.vertices[1].x = "hand_breadth - 45 mm";  // left of the left edge on a small hand
+  narrow.outline.vertices[2].x = "20 mm";
+  const std::vector<Problem> problems = outline::fit_problems(narrow, shipped());
+  REQUIRE_FALSE(problems.empty());
+  CHECK(problems.size() == 1);
+  CHECK(problems.front().message.find("(for forearm_length 85 mm, hand_breadth 32 mm)") != std::string::npos);
+
+  library::Design slip = rectangle_design();
+  slip.outline.vertices[1].x = "half*half";
+  CHECK(outline::fit_problems(slip, shipped()).size() == 1);
 }
 
 TEST_CASE("slips in a design's expressions are told all at once, each at its place") {

@@ -2,6 +2,7 @@
 // Outlines from lists of points and from DXF. Group codes and their meaning after the DXF reference (R12 to
 // 2000).
 #include <doctest/doctest.h>
+#include <rapidcheck.h>
 
 #include <cmath>
 #include <numbers>
@@ -181,6 +182,43 @@ TEST_CASE("DXF: a hundred thousand single lines are joined quickly") {
   options.tolerance = Length{1e-5};
   // 10^5 chords draw 2 x 10^5 points, the most that is read.
   CHECK(near_rel(read_dxf(dxf(entities), "t.dxf", options).shape.area_mm2(), pi * 1e6, 1e-6));
+}
+
+TEST_CASE("any bytes are read or refused, never more") {
+  const auto either = [](const auto& reading) {
+    try {
+      reading();
+    } catch (const Failure&) {
+    }
+  };
+  CHECK(rc::check([&] {
+    const auto csv =
+        *rc::gen::container<std::string>(rc::gen::elementOf(std::string("0123456789.,;\t\n#xy_mine+-")));
+    either([&] { (void)read_csv("x_mm,y_mm\n" + csv, "t.csv", {}); });
+    either([&] { (void)read_csv(csv, "t.csv", in_unit(1e-3)); });
+    either([&] { (void)read_dxf(csv, "t.dxf", {}); });
+    either([&] { (void)read_toml("unit = \"mm\"\npoints = [" + csv + "]", "t.toml"); });
+  }));
+}
+
+TEST_CASE("any values in a DXF drawing are read or refused, never more") {
+  CHECK(rc::check([] {
+    const std::vector<std::string> names{"LINE",       "ARC",      "CIRCLE", "ELLIPSE",
+                                         "LWPOLYLINE", "POLYLINE", "VERTEX", "SEQEND"};
+    const std::vector<std::string> codes{"10", "20", "11", "21", "40", "41", "42", "50", "51", "70", "8"};
+    const std::vector<std::string> values{"0",      "1",   "-1", "90",    "1e308", "-1e308",
+                                          "1e-308", "0.5", "7",  "65536", "100"};
+    std::string entities;
+    for (int i = *rc::gen::inRange(1, 6); i > 0; --i) {
+      entities += "0 " + *rc::gen::elementOf(names) + " ";
+      for (int k = *rc::gen::inRange(0, 12); k > 0; --k)
+        entities += *rc::gen::elementOf(codes) + " " + *rc::gen::elementOf(values) + " ";
+    }
+    try {
+      (void)read_dxf(dxf(entities), "t.dxf", {});
+    } catch (const Failure&) {
+    }
+  }));
 }
 
 TEST_CASE("a file is read by its ending") {
