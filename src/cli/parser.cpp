@@ -50,6 +50,12 @@ std::string help_row(std::string_view left, std::string_view help) {
   return row;
 }
 
+/// A long example goes on after a backslash, so that it can be copied as it stands.
+std::string example_lines(std::string_view example) {
+  constexpr std::size_t room = help_width - 8;
+  return "  " + join(wrap(example, room), " \\\n      ") + "\n";
+}
+
 std::string option_left(const Option& option) {
   return option.value.empty() ? std::string(option.name) : fmt::format("{} {}", option.name, option.value);
 }
@@ -149,8 +155,9 @@ std::string program_help() {
   text +=
       "\n  warmsheet COMMAND --help    what a command takes, with examples\n"
       "  warmsheet --version\n\n"
-      "Every figure is marked with where it comes from. It is an estimate that supports,\n"
-      "and never replaces, the prescription, your own hand test and licensed practice.\n\n"
+      "Every figure is marked with where it comes from. It is an estimate that\n"
+      "supports, and never replaces, the prescription, your own hand test and licensed\n"
+      "practice.\n\n"
       "Exit codes: 0 done; 1 the answer is no (no fit, no safe window); 2 usage;\n"
       "3 bad data; 4 could not write.\n";
   return text;
@@ -159,7 +166,7 @@ std::string program_help() {
 std::string command_help(const Command& command) {
   std::string text = fmt::format("warmsheet {}{}{} [OPTIONS]\n\nExamples:\n", command.name,
                                  command.positional.empty() ? "" : " ", command.positional);
-  for (const std::string_view example : command.examples) text += fmt::format("  {}\n", example);
+  for (const std::string_view example : command.examples) text += example_lines(example);
   text += "\n" + paragraph(command.about, 0);
   if (!command.positional.empty()) text += "\n" + help_row(command.positional, command.positional_help);
   for (const OptionGroup& group : command.groups) {
