@@ -42,7 +42,7 @@ thead th { border-bottom: .4mm solid $ink; font-weight: 650; vertical-align: bot
 tbody th { font-weight: 650 }
 .number { text-align: right; padding-right: 4mm }
 thead th, .number { overflow-wrap: normal }
-.row { margin: 0 0 1mm; font-weight: 650; break-after: avoid }
+dl.row > dd:first-of-type { font-weight: 650 }
 .steps { list-style: none; padding: 0; counter-reset: step }
 .steps > li, .columns { display: grid; grid-template-columns: 8mm 42mm 1fr 33mm; column-gap: 3mm }
 .steps > li { counter-increment: step; margin: 0; padding: 2mm 0; border-bottom: .15mm solid $hairline }
@@ -70,11 +70,9 @@ tr, .steps > li, .cautions li, dl.pairs > * { break-inside: avoid }
   .steps > li > * { grid-column: 2 }
   .own { width: 33mm; margin-top: 1.5mm }
   dl.pairs { display: block }
-  table { display: block; overflow-x: auto }
 }
 @media print {
   body { padding: 0; max-width: none }
-  .cautions { break-after: auto }
 }
 )";
 
@@ -91,6 +89,7 @@ constexpr std::array names{
     Named{"$panel", palette::panel},
     Named{"$paper", palette::paper},
     Named{"$rule", palette::rule},
+    Named{"$hairline", palette::hairline},
     Named{"$ink", palette::ink},
 };
 

@@ -127,11 +127,11 @@ class HtmlWriter {
 
   void head() {
     const std::string title = escaped(document_.title());
-    put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">");
+    put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>");
     put("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
         "'unsafe-inline'; "
-        "img-src data:\">");
-    put("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">");
+        "img-src data:\"/>");
+    put("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>");
     put(element("title", title));
     put(element("style", html_style()));
     put("</head>\n<body>");
@@ -194,7 +194,7 @@ class HtmlWriter {
       for (std::size_t i = 0; i < std::min(row.size(), numeric.size()); ++i)
         if (!is_one_figure(row[i])) numeric[i] = false;
     const auto is_numeric = [&](std::size_t i) { return i < numeric.size() && numeric[i]; };
-    if (narrowest_mm(table) > printable_width_mm) return write_stacked(table);
+    if (!table.rows.empty() && narrowest_mm(table) > printable_width_mm) return write_stacked(table);
     put("<table>\n<thead><tr>");
     for (std::size_t i = 0; i < table.head.size(); ++i)
       put(std::string("<th scope=\"col\"") + (is_numeric(i) ? " class=\"number\">" : ">") +
@@ -210,12 +210,13 @@ class HtmlWriter {
 
   /// A table too wide for the paper would shrink the whole print; each row becomes a list then.
   void write_stacked(const Table& table) {
+    const auto cell = [](const std::vector<Phrase>& cells, std::size_t i) {
+      return i < cells.size() ? html(cells[i]) : std::string();
+    };
     for (const auto& row : table.rows) {
-      if (row.empty()) continue;
-      put(element("p", "row", html(row.front())));
-      put("<dl class=\"pairs\">");
-      for (std::size_t i = 1; i < row.size(); ++i)
-        pair(i < table.head.size() ? html(table.head[i]) : std::string(), html(row[i]));
+      put("<dl class=\"pairs row\">");
+      for (std::size_t i = 0; i < std::max(row.size(), table.head.size()); ++i)
+        pair(cell(table.head, i), cell(row, i));
       put("</dl>");
     }
   }

@@ -74,7 +74,8 @@ std::string sentence(const Phrase& phrase) {
 }
 
 /// Two results of one name would silently hide each other.
-void add(Json& object, const std::string& name, Json value) {
+void add(Json& object, const std::string& given, Json value) {
+  const std::string name = clean(given);
   if (object.contains(name)) throw std::logic_error("JSON name " + name + " is used twice");
   object[name] = std::move(value);
 }
@@ -120,7 +121,8 @@ std::string to_json(const Document& document) {
       {"inputs", inputs_json(document)},
       {"results", results_json(document)},
       {"cautions", cautions_json(document)},
-      {"library", {{"layers", to_json_value(document.library().layers)}, {"hash", document.library().hash}}}};
+      {"library",
+       {{"layers", to_json_value(document.library().layers)}, {"hash", clean(document.library().hash)}}}};
   for (const RecordArray& array : document.arrays) add(root, array.name, array_json(array));
   return root.dump(2) + "\n";
 }

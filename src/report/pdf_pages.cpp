@@ -189,8 +189,7 @@ class Pages {
     y_ += block.height_mm() + row_gap_mm / 2.0;
   }
 
-  // --- tables
-  // ----------------------------------------------------------------------------------------------------
+  // --- tables ---
 
   void write(const Table& table) {
     std::vector<Row> rows;
@@ -262,20 +261,18 @@ class Pages {
   }
 
   void stacked(const Row& head, const std::vector<Row>& rows) {
+    const auto cell = [](const Row& cells, std::size_t i) { return i < cells.size() ? cells[i] : Words{}; };
     for (const Row& row : rows) {
-      if (row.empty()) continue;
       need(keep_with_heading_mm);
-      put(row.front(), 0.0, width());
       Pairs list;
-      for (std::size_t i = 1; i < row.size(); ++i)
-        list.emplace_back(i < head.size() ? quiet(head[i]) : Words{}, row[i]);
+      for (std::size_t i = 0; i < std::max(head.size(), row.size()); ++i)
+        list.emplace_back(quiet(cell(head, i)), cell(row, i));
       pairs(list);
-      y_ += row_gap_mm;
+      y_ += paragraph_gap_mm;
     }
   }
 
-  // --- steps
-  // -----------------------------------------------------------------------------------------------------
+  // --- steps ---
 
   void write(const Steps& steps) {
     const double do_x = number_mm + clock_mm;
@@ -316,8 +313,7 @@ class Pages {
                        palette::quiet_ink});
   }
 
-  // --- pictures
-  // --------------------------------------------------------------------------------------------------
+  // --- pictures ---
 
   /// Of a picture that opens a section; 0 for other blocks.
   [[nodiscard]] double picture_height(const Block& block) const {

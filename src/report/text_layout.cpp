@@ -71,8 +71,7 @@ std::string without_end_spaces(std::string line) {
   return line;
 }
 
-// --- grids
-// -----------------------------------------------------------------------------------------------------
+// --- grids ---
 
 using Widths = std::vector<std::size_t>;
 
@@ -172,13 +171,13 @@ void put_rule(std::string& out, const Widths& widths) {
 }
 
 void put_stacked(std::string& out, const Grid& grid, std::size_t width) {
-  for (const auto& row : grid.rows) {
-    put(out, "  ", cell(row, 0).empty() ? "-" : cell(row, 0), width);
-    for (std::size_t column = 1; column < row.size(); ++column) {
-      const std::string label = cell(grid.head, column);
-      put(out, "      ", label.empty() ? row[column] : label + ": " + row[column], width);
+  if (grid.rows.empty()) put(out, "  ", join(grid.head, "; "), width);
+  for (const auto& row : grid.rows)
+    for (std::size_t column = 0; column < column_count(grid); ++column) {
+      const std::string& label = cell(grid.head, column);
+      put(out, column == 0 ? "  " : "      ",
+          label.empty() ? cell(row, column) : label + ": " + cell(row, column), width);
     }
-  }
 }
 
 }  // namespace

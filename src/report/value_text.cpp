@@ -83,8 +83,7 @@ int last_place(const Figure& figure) {
   return std::max(place, place_of((figure.high() - figure.low()) / steps_in_range));
 }
 
-// --- numbers with a power of ten
-// -------------------------------------------------------------------------------
+// --- numbers with a power of ten ---
 
 std::string superscript(int number) {
   static const std::array<const char*, 10> raised{"⁰", "¹", "²", "³", "⁴", "⁵", "⁶", "⁷", "⁸", "⁹"};
@@ -111,8 +110,7 @@ bool needs_power(const Figure& figure) {
   return figure.dimension() != Dimension::ratio && magnitude > 0.0 && magnitude < smallest_plain;
 }
 
-// --- plain numbers
-// ---------------------------------------------------------------------------------------------
+// --- plain numbers ---
 
 /// A number that would vanish at `place` keeps its first digit.
 int place_that_shows(double number, int place) {
@@ -173,8 +171,7 @@ ValueText numbers(const Figure& figure, Glyphs glyphs) {
   return shown;
 }
 
-// --- money
-// -----------------------------------------------------------------------------------------------------
+// --- money ---
 
 /// Minor unit by ISO 4217: none for JPY, two places for the others.
 int minor_places(const Unit& unit) {
@@ -198,8 +195,7 @@ ValueText amounts(const Figure& figure) {
   return shown;
 }
 
-// --- times
-// -----------------------------------------------------------------------------------------------------
+// --- times ---
 
 constexpr double minute_s = 60.0;
 constexpr double hour_s = 3600.0;

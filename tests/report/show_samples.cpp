@@ -17,6 +17,7 @@ int main(int count, char** arguments) {
   write_file(folder + "/plot.svg", to_svg(sample::plot()));
   write_file(folder + "/drawing.pdf", to_pdf_tiles(sample::drawing(), Paper::a4));
   write_file(folder + "/sheet.pdf", to_pdf_tiles(sample::sheet(), Paper::letter));
+  write_file(folder + "/sample.pdf", to_pdf(document, Paper::a4));
   write_file(folder + "/drawing.dxf", to_dxf(sample::drawing()));
   return 0;
 }
