@@ -4,17 +4,6 @@
 #include <utility>
 
 namespace warmsheet::nesting {
-namespace {
-
-float below(double v) {
-  return std::nextafter(static_cast<float>(v), -std::numeric_limits<float>::infinity());
-}
-float above(double v) {
-  return std::nextafter(static_cast<float>(v), std::numeric_limits<float>::infinity());
-}
-
-}  // namespace
-
 Room room_in(const Bin& b, const Extent& box) {
   Room room{{b.margin_mm - box.x0, b.margin_mm - box.y0},
             {b.length_mm - b.margin_mm - box.x1, b.height_mm - b.margin_mm - box.y1}};
@@ -25,47 +14,33 @@ Room room_in(const Bin& b, const Extent& box) {
 }
 
 Crowd::Crowd(const World& world, std::vector<Bin> bins, std::vector<Spot> spots)
-    : world_(&world), bins_(std::move(bins)), spots_(std::move(spots)), residents_(bins_.size()) {
+    : world_(&world), bins_(std::move(bins)), spots_(std::move(spots)) {
   for (const Anchor& anchor : world.anchors) spots_.push_back({anchor.stance, anchor.bin, anchor.at});
   const std::size_t n = spots_.size();
-  slot_.resize(n);
   loss_.assign(n * n, 0.0F);
   weight_.assign(n * n, 1.0F);
   overlap_count_.assign(n, 0);
-  met_.resize(n);
+  for (const Bin& bin : bins_) residents_.emplace_back(bin.length_mm, bin.height_mm);
   for (std::size_t i = items(); i < n; ++i) enter(i);
   for (std::size_t i = 0; i < items(); ++i) enter(i);
 }
 
-std::size_t Crowd::meet(std::size_t item, const Spot& there) const {
-  const Extent& box = stance(there.stance).grown;
-  const float x0 = below(there.at.x + box.x0);
-  const float y0 = below(there.at.y + box.y0);
-  const float x1 = above(there.at.x + box.x1);
-  const float y1 = above(there.at.y + box.y1);
-  const Residents& r = residents_[there.bin];
-  const std::size_t count = r.id.size();
-  std::size_t met = 0;
-  for (std::size_t k = 0; k < count; ++k) {
-    met_[met] = r.id[k];
-    met += static_cast<std::size_t>((r.x0[k] < x1) & (r.x1[k] > x0) & (r.y0[k] < y1) & (r.y1[k] > y0) &
-                                    (r.id[k] != item));
-  }
-  return met;
+Extent Crowd::reach(const Spot& spot) const {
+  const Extent& box = stance(spot.stance).grown;
+  return {spot.at.x + box.x0, spot.at.y + box.y0, spot.at.x + box.x1, spot.at.y + box.y1};
 }
 
 double Crowd::cost(std::size_t item, const Spot& there, double bound) const {
   ++evaluations_;
-  const std::size_t met = meet(item, there);
   const float* weights = &weight_[pair(item, 0)];
   double sum = 0.0;
-  for (std::size_t k = 0; k < met; ++k) {
-    const Spot& other = spots_[met_[k]];
+  residents_[there.bin].meet(reach(there), [&](std::uint32_t id) {
+    if (id == item) return true;
+    const Spot& other = spots_[id];
     const double loss = world_->shapes->loss(there.stance, there.at, other.stance, other.at);
-    if (loss == 0.0) continue;
-    sum += static_cast<double>(weights[met_[k]]) * loss;
-    if (sum >= bound) return sum;
-  }
+    if (loss > 0.0) sum += static_cast<double>(weights[id]) * loss;
+    return sum < bound;
+  });
   return sum;
 }
 
@@ -102,21 +77,16 @@ void Crowd::set_loss(std::size_t a, std::size_t b, double loss) {
 
 void Crowd::enter(std::size_t item) {
   const Spot& spot = spots_[item];
-  const bool anchored = item >= items();
-  const std::size_t met = anchored ? 0 : meet(item, spot);
-  for (std::size_t k = 0; k < met; ++k) {
-    const Spot& other = spots_[met_[k]];
-    const double loss = world_->shapes->loss(spot.stance, spot.at, other.stance, other.at);
-    if (loss > 0.0) set_loss(item, met_[k], loss);
+  const Extent box = reach(spot);
+  if (item < items()) {
+    residents_[spot.bin].meet(box, [&](std::uint32_t id) {
+      const Spot& other = spots_[id];
+      const double loss = world_->shapes->loss(spot.stance, spot.at, other.stance, other.at);
+      if (loss > 0.0) set_loss(item, id, loss);
+      return true;
+    });
   }
-  const Extent& box = stance(spot.stance).grown;
-  Residents& r = residents_[spot.bin];
-  slot_[item] = r.id.size();
-  r.x0.push_back(below(spot.at.x + box.x0));
-  r.y0.push_back(below(spot.at.y + box.y0));
-  r.x1.push_back(above(spot.at.x + box.x1));
-  r.y1.push_back(above(spot.at.y + box.y1));
-  r.id.push_back(static_cast<std::uint32_t>(item));
+  residents_[spot.bin].enter(static_cast<std::uint32_t>(item), box);
 }
 
 void Crowd::leave(std::size_t item) {
@@ -125,18 +95,7 @@ void Crowd::leave(std::size_t item) {
       if (loss_[pair(item, j)] > 0.0F) set_loss(item, j, 0.0);
     }
   }
-  Residents& r = residents_[spots_[item].bin];
-  const std::size_t hole = slot_[item];
-  const auto fill = [hole](auto& values) {
-    values[hole] = values.back();
-    values.pop_back();
-  };
-  slot_[r.id.back()] = hole;
-  fill(r.x0);
-  fill(r.y0);
-  fill(r.x1);
-  fill(r.y1);
-  fill(r.id);
+  residents_[spots_[item].bin].leave(static_cast<std::uint32_t>(item));
 }
 
 void Crowd::move(std::size_t item, const Spot& there) {
@@ -146,8 +105,13 @@ void Crowd::move(std::size_t item, const Spot& there) {
 }
 
 void Crowd::restore(const std::vector<Spot>& spots) {
-  for (std::size_t i = 0; i < items(); ++i) leave(i);
-  std::copy(spots.begin(), spots.end(), spots_.begin());
+  std::fill(loss_.begin(), loss_.end(), 0.0F);
+  std::fill(overlap_count_.begin(), overlap_count_.end(), 0U);
+  overlapping_pairs_ = 0;
+  residents_.clear();
+  for (const Bin& bin : bins_) residents_.emplace_back(bin.length_mm, bin.height_mm);
+  std::copy(spots.begin(), spots.begin() + signed_items(), spots_.begin());
+  for (std::size_t i = items(); i < spots_.size(); ++i) enter(i);
   for (std::size_t i = 0; i < items(); ++i) enter(i);
 }
 
@@ -170,15 +134,15 @@ std::optional<Spot> Crowd::inside(std::size_t item, Spot spot) const {
 void Crowd::stretch_last(double length_mm, double cut) {
   const std::size_t last = bins_.size() - 1;
   const double change = length_mm - bins_[last].length_mm;
-  for (std::size_t i = 0; i < items(); ++i) leave(i);
   bins_[last].length_mm = length_mm;
+  std::vector<Spot> moved = spots_;
   for (std::size_t i = 0; i < items(); ++i) {
-    Spot& spot = spots_[i];
+    Spot& spot = moved[i];
     if (spot.bin != last) continue;
     if (spot.at.x > cut) spot.at.x += change;
     if (const std::optional<Spot> fits = inside(i, spot)) spot = *fits;
   }
-  for (std::size_t i = 0; i < items(); ++i) enter(i);
+  restore(moved);
 }
 
 void Crowd::learn() {

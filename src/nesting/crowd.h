@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "nesting/random.h"
+#include "nesting/residents.h"
 #include "nesting/world.h"
 
 namespace warmsheet::nesting {
@@ -70,14 +71,9 @@ class Crowd {
   [[nodiscard]] std::uint64_t evaluations() const { return evaluations_; }
 
  private:
-  struct Residents {  // boxes as arrays, so that the first test is vectorised
-    std::vector<float> x0, y0, x1, y1;
-    std::vector<std::uint32_t> id;
-  };
-
   [[nodiscard]] std::ptrdiff_t signed_items() const { return static_cast<std::ptrdiff_t>(items()); }
   [[nodiscard]] std::size_t pair(std::size_t a, std::size_t b) const { return a * spots_.size() + b; }
-  std::size_t meet(std::size_t item, const Spot& there) const;
+  [[nodiscard]] Extent reach(const Spot& spot) const;
   void enter(std::size_t item);
   void leave(std::size_t item);
   void set_loss(std::size_t a, std::size_t b, double loss);
@@ -86,12 +82,10 @@ class Crowd {
   std::vector<Bin> bins_;
   std::vector<Spot> spots_;  // items, then anchors
   std::vector<Residents> residents_;
-  std::vector<std::size_t> slot_;
   std::vector<float> loss_;
   std::vector<float> weight_;
   std::vector<std::uint32_t> overlap_count_;
   std::size_t overlapping_pairs_ = 0;
-  mutable std::vector<std::uint32_t> met_;
   mutable std::uint64_t evaluations_ = 0;
 };
 

@@ -103,7 +103,7 @@ class FieldBuilder {
     field_.per_cell_ = {1.0 / cell_.x, 1.0 / cell_.y};
     field_.columns_ = static_cast<double>(columns_);
     field_.rows_ = static_cast<double>(rows_);
-    field_.stride_ = columns_ + 1;
+    field_.stride_ = static_cast<std::int32_t>(columns_ + 1);
     field_.nodes_.resize((columns_ + 1) * (rows_ + 1));
     entry_of_.assign(columns_ * rows_, none);
     inside_.assign(columns_ * rows_, 0);
@@ -228,7 +228,7 @@ class FieldBuilder {
     for (std::size_t row = 0; row < rows_; ++row) {
       for (std::size_t column = 0; column < columns_; ++column) {
         const std::size_t cell = row * columns_ + column;
-        std::uint32_t& kind = field_.nodes_[row * field_.stride_ + column].cell;
+        std::uint32_t& kind = field_.nodes_[row * (columns_ + 1) + column].cell;
         if (inside_[cell] != 0) {
           kind = PairField::inside_cell;
         } else if (entry_of_[cell] != none) {
@@ -269,7 +269,7 @@ class FieldBuilder {
             pole_overlap(poles_a, poles_b, {line_x(column), line_y(row)}, static_cast<float>(epsilon));
         const double loss =
             std::sqrt(std::numbers::pi * static_cast<double>(overlap) + epsilon * epsilon) * size;
-        field_.nodes_[row * field_.stride_ + column].loss = static_cast<float>(loss);
+        field_.nodes_[row * (columns_ + 1) + column].loss = static_cast<float>(loss);
       }
     }
   }

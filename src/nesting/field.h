@@ -39,14 +39,14 @@ class PairField {
     const double fx = (p.x - origin_.x) * per_cell_.x;
     const double fy = (p.y - origin_.y) * per_cell_.y;
     if (!(fx >= 0.0 && fy >= 0.0 && fx < columns_ && fy < rows_)) return 0.0;
-    const auto i = static_cast<std::size_t>(fx);
-    const auto j = static_cast<std::size_t>(fy);
-    const Node* node = &nodes_[j * stride_ + i];
+    const auto i = static_cast<std::int32_t>(fx);
+    const auto j = static_cast<std::int32_t>(fy);
+    const Node* node = &nodes_[static_cast<std::size_t>(j * stride_ + i)];
     if (node->cell == free_cell) return 0.0;
     if (node->cell != inside_cell && !overlaps(&planes_[node->cell - first_mixed], p)) return 0.0;
     const double u = fx - static_cast<double>(i);
     const double v = fy - static_cast<double>(j);
-    const auto at = [node](std::size_t k) { return static_cast<double>(node[k].loss); };
+    const auto at = [node](std::int32_t k) { return static_cast<double>(node[k].loss); };
     const double low = at(0) + u * (at(1) - at(0));
     const double high = at(stride_) + u * (at(stride_ + 1) - at(stride_));
     return low + v * (high - low);
@@ -91,7 +91,7 @@ class PairField {
   Vec per_cell_;
   double columns_ = 0.0;
   double rows_ = 0.0;
-  std::size_t stride_ = 0;
+  std::int32_t stride_ = 0;
   std::vector<Node> nodes_;
   std::vector<Plane> planes_;
   std::vector<Vec> corners_;

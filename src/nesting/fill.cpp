@@ -83,9 +83,11 @@ class Filler {
     const Stance& theirs = shapes_.stances[other.stance];
     std::vector<Vec> places;
     if (mine.form <= theirs.form) {
-      for (const Vec p : shapes_.field(mine, theirs).corners()) places.push_back(other.at - mine.turn(p));
+      for (const Vec p : shapes_.field(stance, other.stance).corners())
+        places.push_back(other.at - mine.turn(p));
     } else {
-      for (const Vec p : shapes_.field(theirs, mine).corners()) places.push_back(other.at + theirs.turn(p));
+      for (const Vec p : shapes_.field(other.stance, stance).corners())
+        places.push_back(other.at + theirs.turn(p));
     }
     return places;
   }
@@ -172,8 +174,9 @@ std::optional<Spot> place_alone(const Task& task, const Shapes& shapes, std::siz
                                  task.copies.begin());
     const World world = world_of(task, shapes, {copy}, {stock});
     Crowd crowd(world, bins_of(task, {stock}), {{stance, 0, room.clamped({})}});
-    constexpr long passes = 100;
-    Budget budget{passes, nullptr, false};
+    Effort little;
+    little.passes = 100;
+    Budget budget(little);
     if (Separator(crowd, Random(1)).run({}, budget)) return crowd.spot(0);
   }
   return std::nullopt;

@@ -13,9 +13,6 @@
 namespace warmsheet::nesting {
 namespace {
 
-constexpr int cells_along =
-    32;  // of a pair field's grid: below, losses are too coarse to steer by; above, slow to make
-
 /// By how much a piece misses the stock that takes it best, in words.
 std::string too_large(const Task& task, const Shapes& shapes, std::size_t piece) {
   double least = std::numeric_limits<double>::infinity();
@@ -59,10 +56,8 @@ class Report {
   void place(std::size_t copy, const Spot& spot) {
     const Stance& stance = shapes_.stances[spot.stance];
     const StockPlan& stock = task_.stock[plan_.bin_stock[spot.bin]];
-    const Vec move = stock.corner + spot.at - stance.turn(shapes_.forms[stance.form].centre);
     const Copy& which = task_.copies[copy];
-    layout_.placements.push_back(
-        {which.piece, which.number, spot.bin, stance.angle_deg, stance.flipped, {move.x, move.y}});
+    layout_.placements.push_back(placement_of(shapes_, which, spot, stock.corner));
     UsedSheet& sheet = layout_.sheets[spot.bin];
     const double end = spot.at.x + stance.box.x1 + order_.margin_mm;
     sheet.used_length_mm = std::max(sheet.used_length_mm, std::min(end, stock.bin.length_mm));
@@ -81,7 +76,7 @@ class Report {
 Layout nest(const Order& order, const Effort& effort) {
   refuse_nonsense(order);
   Task task = prepare(order);
-  const Shapes shapes(std::move(task.forms), task.first_ground, task.stances, task.angles_deg, cells_along);
+  const Shapes shapes(std::move(task.forms), task.first_ground, task.stances, task.angles_deg);
 
   const std::vector<bool> fits = fitting(task, shapes);
   std::vector<std::string> unplaced;

@@ -50,6 +50,10 @@ struct Effort {
   int passes = 200;
   int threads = 1;  ///< changes the time, never the answer
   std::function<bool()> stop = {};
+  /// For a caller with a clock: the share of its time that is gone, 0 to 1; the search ends at 1 and knows
+  /// when to turn from exploring to squeezing. The answer then depends on the machine. Both may be called
+  /// from several threads.
+  std::function<double()> time_share = {};
 };
 
 struct Placement {

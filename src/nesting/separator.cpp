@@ -24,46 +24,48 @@ void shuffle(std::vector<std::size_t>& values, Random& random) {
 
 }  // namespace
 
-bool Budget::spend() {
-  if (passes <= 0) return false;
-  if (stop != nullptr && *stop && (*stop)()) {
-    stopped = true;
-    passes = 0;
-    return false;
+void Separator::begin(const Patience& patience) {
+  patience_ = patience;
+  strikes_ = 0;
+  idle_ = 0;
+  least_loss_ = loss_at_gain_ = loss_at_strike_ = crowd_->total_loss();
+  best_spots_ = crowd_->spots();
+}
+
+Outcome Separator::advance(Budget& budget) {
+  while (!crowd_->apart()) {
+    if (strikes_ >= patience_.strikes) return Outcome::stuck;
+    if (!budget.spend()) return Outcome::paused;
+    pass();
+    if (!crowd_->apart()) note_progress();
   }
-  --passes;
-  return true;
+  return Outcome::apart;
 }
 
 bool Separator::run(const Patience& patience, Budget& budget) {
-  least_loss_ = crowd_->total_loss();
-  std::vector<Spot> best = crowd_->spots();
-  for (int strike = 0; strike < patience.strikes && !crowd_->apart(); ++strike) {
-    const double at_start = least_loss_;
-    double last_gain = least_loss_;
-    for (int idle = 0; idle < patience.passes_without_gain && !crowd_->apart();) {
-      if (!budget.spend()) {
-        if (!crowd_->apart()) crowd_->restore(best);
-        return crowd_->apart();
-      }
-      pass();
-      const double loss = crowd_->total_loss();
-      if (crowd_->apart()) return true;
-      ++idle;
-      if (loss < least_loss_) {
-        least_loss_ = loss;
-        best = crowd_->spots();
-        if (loss < least_gain * last_gain) {
-          last_gain = loss;
-          idle = 0;
-        }
-      }
-      crowd_->learn();
+  begin(patience);
+  const Outcome outcome = advance(budget);
+  if (outcome == Outcome::paused) crowd_->restore(best_spots_);
+  return outcome == Outcome::apart;
+}
+
+void Separator::note_progress() {
+  const double loss = crowd_->total_loss();
+  ++idle_;
+  if (loss < least_loss_) {
+    least_loss_ = loss;
+    best_spots_ = crowd_->spots();
+    if (loss < least_gain * loss_at_gain_) {
+      loss_at_gain_ = loss;
+      idle_ = 0;
     }
-    if (least_loss_ < least_gain * at_start) strike = -1;
-    crowd_->restore(best);
   }
-  return crowd_->apart();
+  crowd_->learn();
+  if (idle_ < patience_.idle_passes) return;
+  strikes_ = least_loss_ < least_gain * loss_at_strike_ ? 0 : strikes_ + 1;
+  loss_at_strike_ = loss_at_gain_ = least_loss_;
+  idle_ = 0;
+  crowd_->restore(best_spots_);
 }
 
 void Separator::pass() {
@@ -127,15 +129,15 @@ void Separator::sample(std::size_t item, const Spot& from) {
   }
 }
 
-Separator::Candidate Separator::descend(std::size_t item, Candidate from, double first_step, double last_step,
-                                        double give_up) {
+Separator::Candidate Separator::descend(std::size_t item, Candidate from, double first_step,
+                                        double last_step) {
   constexpr double longer = 1.1;
   constexpr double shorter = 0.5;
   const double root_longer = std::sqrt(longer);
   const double root_shorter = std::sqrt(shorter);
   const Room room = crowd_->room(from.spot.stance, from.spot.bin);
   Vec step{first_step, first_step};
-  while (from.cost > give_up && (step.x > last_step || step.y > last_step)) {
+  while (from.cost > 0.0 && (step.x > last_step || step.y > last_step)) {
     const std::size_t axis = random_.below(4);
     Vec way{axis == 1 ? 0.0 : step.x, axis == 0 ? 0.0 : step.y};
     if (axis == 3) way.y = -way.y;
@@ -165,11 +167,11 @@ void Separator::relocate(std::size_t item) {
   best_.push_back({from, present});
   sample(item, from);
   for (Candidate& candidate : best_) {
-    candidate = descend(item, candidate, coarse_first * narrow, coarse_last * narrow, 0.0);
+    candidate = descend(item, candidate, coarse_first * narrow, coarse_last * narrow);
   }
   Candidate best = *std::min_element(best_.begin(), best_.end(),
                                      [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; });
-  best = descend(item, best, fine_first * narrow, fine_last * narrow, 0.0);
+  best = descend(item, best, fine_first * narrow, fine_last * narrow);
   if (best.cost < present) crowd_->move(item, best.spot);
 }
 

@@ -4,36 +4,33 @@
 // its best. Guided local search after Gardeyn, Vanden Berghe, Wauters 2025 (arXiv 2509.13329), routines 5-10.
 #pragma once
 
-#include <functional>
-
+#include "nesting/budget.h"
 #include "nesting/crowd.h"
 
 namespace warmsheet::nesting {
 
-/// What is left to spend. Passes are counted, so that a machine's speed does not change the answer.
-struct Budget {
-  long passes = 0;
-  const std::function<bool()>* stop = nullptr;
-  bool stopped = false;  ///< by `stop`, not by the count
-
-  /// Takes one pass; false if none is left or the search was told to stop.
-  bool spend();
+struct Patience {
+  int idle_passes = 200;  ///< passes without gain after which a strike is counted
+  int strikes = 3;        ///< in a row without gain, after which the search is stuck
 };
 
-struct Patience {
-  int passes_without_gain = 200;
-  int strikes = 3;
+enum class Outcome {
+  apart,   ///< no overlap is left
+  stuck,   ///< the crowd holds the least overlap seen
+  paused,  ///< the budget's slice is over; `advance` goes on from here
 };
 
 class Separator {
  public:
   Separator(Crowd& crowd, Random random) : crowd_(&crowd), random_(random) {}
 
-  /// True if no overlap is left; else the crowd holds the least overlap seen.
+  /// Starts on the crowd as it is.
+  void begin(const Patience& patience);
+  Outcome advance(Budget& budget);
+  /// Both in one; a pause counts as failure and leaves the least overlap seen.
   bool run(const Patience& patience, Budget& budget);
 
   Random& random() { return random_; }
-  /// Loss the last failed run ended with.
   [[nodiscard]] double least_loss() const { return least_loss_; }
 
  private:
@@ -43,17 +40,23 @@ class Separator {
   };
 
   void pass();
+  void note_progress();
   void relocate(std::size_t item);
   void sample(std::size_t item, const Spot& from);
   void consider(std::size_t item, const Spot& spot);
-  [[nodiscard]] Candidate descend(std::size_t item, Candidate from, double first_step, double last_step,
-                                  double give_up);
+  [[nodiscard]] Candidate descend(std::size_t item, Candidate from, double first_step, double last_step);
   [[nodiscard]] std::size_t any_stance(std::size_t item);
   [[nodiscard]] bool alike(std::size_t item, const Spot& a, const Spot& b) const;
 
   Crowd* crowd_;
   Random random_;
+  Patience patience_;
+  int strikes_ = 0;
+  int idle_ = 0;
   double least_loss_ = 0.0;
+  double loss_at_gain_ = 0.0;    // when progress was last counted
+  double loss_at_strike_ = 0.0;  // when the last strike was counted
+  std::vector<Spot> best_spots_;
   std::vector<std::size_t> order_;
   std::vector<Candidate> best_;
 };

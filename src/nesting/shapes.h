@@ -3,6 +3,7 @@
 #pragma once
 
 #include <atomic>
+#include <cstdint>
 #include <memory>
 #include <vector>
 
@@ -46,21 +47,34 @@ class Shapes {
  public:
   /// Forms from `first_ground` on are ground (what is not sheet): pieces meet them bare.
   Shapes(std::vector<Form> forms, std::size_t first_ground, std::vector<Stance> stances,
-         const std::vector<double>& angles_deg, int cells_along);
+         const std::vector<double>& angles_deg);
+
+  /// What a pair's loss needs of a stance, together in few bytes.
+  struct Lay {
+    Turn turn;
+    std::uint32_t form;
+    std::uint32_t angle;
+  };
 
   /// Loss between two placed stances; 0 if they are apart.
   [[nodiscard]] double loss(std::size_t stance_a, Vec at_a, std::size_t stance_b, Vec at_b) const {
-    const Stance& a = stances[stance_a];
-    const Stance& b = stances[stance_b];
-    if (a.form > b.form) return loss(stance_b, at_b, stance_a, at_a);
-    return field(a, b).loss(a.turn.back(at_b - at_a));
+    const Lay& a = lays_[stance_a];
+    const Lay& b = lays_[stance_b];
+    const bool in_order = a.form <= b.form;
+    const Lay& first = in_order ? a : b;
+    const Lay& second = in_order ? b : a;
+    const Vec apart = in_order ? at_b - at_a : at_a - at_b;
+    return field(first, second).loss(first.turn.back(apart));
   }
 
   /// b relative to a, with a not turned. \pre a.form <= b.form
-  [[nodiscard]] const PairField& field(const Stance& a, const Stance& b) const {
+  [[nodiscard]] const PairField& field(const Lay& a, const Lay& b) const {
     const std::size_t turn = relative_[a.angle * angle_count_ + b.angle];
     const PairField* known = fields_->at(a.form, b.form, turn).load(std::memory_order_acquire);
     return known != nullptr ? *known : make(a.form, b.form, turn);
+  }
+  [[nodiscard]] const PairField& field(std::size_t stance_a, std::size_t stance_b) const {
+    return field(lays_[stance_a], lays_[stance_b]);
   }
 
   std::vector<Form> forms;
@@ -70,12 +84,12 @@ class Shapes {
   const PairField& make(std::size_t a, std::size_t b, std::size_t turn) const;
   [[nodiscard]] Solid solid(std::size_t form, std::size_t beside) const;
 
+  std::vector<Lay> lays_;
   std::size_t first_ground_;
   std::size_t angle_count_;
-  std::vector<std::size_t> relative_;  // index of the turn from one angle to another
+  std::vector<std::uint32_t> relative_;  // index of the turn from one angle to another
   std::vector<Turn> turns_;
   std::unique_ptr<Fields> fields_;
-  int cells_along_;
 };
 
 }  // namespace warmsheet::nesting

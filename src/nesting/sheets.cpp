@@ -5,19 +5,18 @@
 #include <tuple>
 #include <utility>
 
-#include "nesting/shortener.h"
+#include "nesting/team.h"
 
 namespace warmsheet::nesting {
 namespace {
 
 constexpr Patience for_fewer_sheets{60, 2};
 constexpr double reduction_share = 0.4;  // of the passes, at most, for fewer or cheaper sheets
-constexpr double compression_share = 0.2;
 
 class SheetSearch {
  public:
   SheetSearch(const Task& task, const Shapes& shapes, const Effort& effort)
-      : task_(task), shapes_(shapes), random_(effort.seed), budget_{effort.passes, &effort.stop, false} {}
+      : task_(task), shapes_(shapes), effort_(effort), random_(effort.seed), budget_(effort) {}
 
   SheetPlan run() {
     plan_ = first_plan();
@@ -25,13 +24,10 @@ class SheetSearch {
       if (plan_.spots[copy]) placed_.push_back(copy);
     }
     if (placed_.empty()) return plan_;
-    const long all = budget_.passes;
-    const long kept = all - static_cast<long>(reduction_share * static_cast<double>(all));
-    budget_.passes -= kept;
+    budget_.phase_until(reduction_share);
     reduce();
-    budget_.passes = budget_.stopped ? 0 : budget_.passes + kept;
+    plan_.stopped = budget_.stopped();
     shorten();
-    plan_.stopped = budget_.stopped;
     return plan_;
   }
 
@@ -153,7 +149,7 @@ class SheetSearch {
   }
 
   void reduce() {
-    while (budget_.passes > 0 && (drop_one() || exchange_one())) {
+    while (!budget_.phase_over() && (drop_one() || exchange_one())) {
     }
   }
 
@@ -168,7 +164,7 @@ class SheetSearch {
       }
       if (bin_stock.empty()) return false;
       if (try_bins(bin_stock, from)) return true;
-      if (budget_.passes <= 0) return false;
+      if (budget_.phase_over()) return false;
       break;  // the least used bin is the likeliest to go; the others are as good as the search that just
               // failed
     }
@@ -182,7 +178,7 @@ class SheetSearch {
   bool exchange_one() {
     for (const std::size_t changed : paid_bins()) {
       for (std::size_t stock = 0; stock < task_.stock.size(); ++stock) {
-        if (budget_.passes <= 0) return false;
+        if (budget_.phase_over()) return false;
         if (task_.stock[stock].cost >= task_.stock[plan_.bin_stock[changed]].cost) continue;
         if (in_use(stock) >= task_.stock[stock].available) continue;
         std::vector<std::size_t> bin_stock = plan_.bin_stock;
@@ -235,20 +231,14 @@ class SheetSearch {
     const std::vector<Bin> bins = bins_of(task_, plan_.bin_stock);
     std::vector<Spot> spots;
     for (const std::size_t copy : placed_) spots.push_back(*plan_.spots[copy]);
-    Crowd crowd(world, bins, spots);
-    Shortener shortener(crowd, random_.fork(random_.next()), shortest_last(bins));
-    Budget all = budget_;
-    const long for_compression = static_cast<long>(compression_share * static_cast<double>(all.passes));
-    budget_.passes -= for_compression;
-    if (!shortener.start(budget_)) return;
-    shortener.explore(budget_);
-    budget_.passes = budget_.stopped ? 0 : budget_.passes + for_compression;
-    shortener.compress(budget_);
-    take(shortener.best()->spots, plan_.bin_stock);
+    Team team(Crowd(world, bins, spots), random_.fork(random_.next()), shortest_last(bins), effort_, budget_);
+    if (const std::optional<Found> found = team.run()) take(found->spots, plan_.bin_stock);
+    plan_.stopped = plan_.stopped || team.stopped();
   }
 
   const Task& task_;
   const Shapes& shapes_;
+  const Effort& effort_;
   Random random_;
   Budget budget_;
   SheetPlan plan_;

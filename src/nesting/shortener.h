@@ -17,19 +17,27 @@ struct Found {
 
 class Shortener {
  public:
-  /// \param shortest_mm a length that is proven to be reached by none shorter: the search stops there
-  Shortener(Crowd& crowd, Random random, double shortest_mm);
+  /// \param shortest_mm no layout has a shorter last bin: the search stops there
+  Shortener(Crowd crowd, Random random, double shortest_mm);
+  Shortener(const Shortener&) = delete;
+  Shortener& operator=(const Shortener&) = delete;
 
-  /// Separates the crowd as it is, lengthening the last bin as often as needed; false if the budget ran out
-  /// before.
-  bool start(Budget& budget);
+  /// Separates the crowd as it is, lengthening the last bin as often as needed, until the budget is over.
+  void start(Budget& budget);
+  /// Both go on where the budget's last slice ended.
   void explore(Budget& budget);
   void compress(Budget& budget);
 
   [[nodiscard]] const std::optional<Found>& best() const { return best_; }
-  /// Takes over another worker's layout.
-  void adopt(const Found& found);
+  /// The length now tried for.
+  [[nodiscard]] double target_mm() const { return crowd_.bins().back().length_mm; }
   [[nodiscard]] bool at_bound() const;
+  [[nodiscard]] std::uint64_t evaluations() const { return crowd_.evaluations(); }
+
+  /// Leaves what it does and goes on from another layout.
+  void adopt(const Found& found);
+  /// Exploring is over: the next steps are those of compression.
+  void turn_to_compression();
 
  private:
   struct Failed {
@@ -38,17 +46,22 @@ class Shortener {
   };
 
   void keep();
+  void lay_out(const Found& found);
   [[nodiscard]] double used_length() const;
+  void aim();
+  void exploration_stuck();
   void disturb();
-  void swap_places(std::size_t a, std::size_t b);
+  [[nodiscard]] std::size_t likely_failure();
+  [[nodiscard]] std::vector<std::size_t> large_items() const;
   void put(std::size_t item, std::size_t bin, Vec at);
 
-  Crowd* crowd_;
+  Crowd crowd_;
   Separator separator_;
   double shortest_mm_;
+  bool trying_ = false;
   std::optional<Found> best_;
   std::vector<Failed> failures_;
-  double share_ = 0.02;
+  double share_;
 };
 
 }  // namespace warmsheet::nesting

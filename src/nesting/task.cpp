@@ -50,6 +50,20 @@ void check_stock(const Stock& stock, Problems& problems) {
     problems.add({}, fmt::format("{}: its price is {}", stock.name, stock.price), "a price is 0 or more");
 }
 
+void check_pieces(const Order& order, Problems& problems) {
+  if (order.pieces.empty()) problems.add({}, "there is nothing to place", "give at least one outline");
+  check_gap(order.spacing_mm, "spacing between pieces", problems);
+  check_gap(order.margin_mm, "margin at the edge of a sheet", problems);
+  long copies = 0;
+  for (const Piece& piece : order.pieces) {
+    check_piece(piece, problems);
+    copies += piece.copies;
+  }
+  if (copies > most_copies)
+    problems.add({}, fmt::format("{} copies in all", copies),
+                 fmt::format("place at most {} at once", most_copies));
+}
+
 bool is_rectangle(const outline::Polygon& shape) {
   if (shape.outer().size() != 4 || !shape.holes().empty()) return false;
   const outline::Box& box = shape.box();
@@ -191,21 +205,17 @@ class Preparation {
 
 }  // namespace
 
+void refuse_strange_pieces(const Order& order) {
+  Problems problems;
+  check_pieces(order, problems);
+  problems.throw_if_any();
+}
+
 void refuse_nonsense(const Order& order) {
   Problems problems;
-  if (order.pieces.empty()) problems.add({}, "there is nothing to place", "give at least one outline");
+  check_pieces(order, problems);
   if (order.stock.empty())
     problems.add({}, "there is nothing to place it on", "give a sheet size or a kept offcut");
-  check_gap(order.spacing_mm, "spacing between pieces", problems);
-  check_gap(order.margin_mm, "margin at the edge of a sheet", problems);
-  long copies = 0;
-  for (const Piece& piece : order.pieces) {
-    check_piece(piece, problems);
-    copies += piece.copies;
-  }
-  if (copies > most_copies)
-    problems.add({}, fmt::format("{} copies in all", copies),
-                 fmt::format("place at most {} at once", most_copies));
   for (const Stock& stock : order.stock) check_stock(stock, problems);
   problems.throw_if_any();
 }
@@ -223,6 +233,12 @@ World world_of(const Task& task, const Shapes& shapes, const std::vector<std::si
       world.anchors.push_back({ground.stance, bin, ground.at});
   }
   return world;
+}
+
+Placement placement_of(const Shapes& shapes, const Copy& copy, const Spot& spot, Vec corner) {
+  const Stance& stance = shapes.stances[spot.stance];
+  const Vec move = corner + spot.at - stance.turn(shapes.forms[stance.form].centre);
+  return {copy.piece, copy.number, spot.bin, stance.angle_deg, stance.flipped, {move.x, move.y}};
 }
 
 std::vector<Bin> bins_of(const Task& task, const std::vector<std::size_t>& bin_stock) {

@@ -7,8 +7,8 @@
 #include <string>
 #include <vector>
 
+#include "nesting/crowd.h"
 #include "nesting/nest.h"
-#include "nesting/world.h"
 
 namespace warmsheet::nesting {
 
@@ -45,6 +45,8 @@ struct Task {
 
 /// Throws a Failure (data) with all that makes no sense in the order.
 void refuse_nonsense(const Order& order);
+/// The same for the pieces and gaps alone.
+void refuse_strange_pieces(const Order& order);
 
 /// \pre the order makes sense
 Task prepare(const Order& order);
@@ -54,6 +56,8 @@ Task prepare(const Order& order);
 /// \param bin_stock for each bin, the index in Task::stock
 World world_of(const Task& task, const Shapes& shapes, const std::vector<std::size_t>& copies,
                const std::vector<std::size_t>& bin_stock);
+/// A copy laid in a bin whose box has its lower left corner at `corner` of the stock's coordinates.
+Placement placement_of(const Shapes& shapes, const Copy& copy, const Spot& spot, Vec corner);
 std::vector<Bin> bins_of(const Task& task, const std::vector<std::size_t>& bin_stock);
 
 }  // namespace warmsheet::nesting
