@@ -78,7 +78,7 @@ void add_bath(std::vector<Caution>& cautions, const heat::Situation& situation, 
   cautions.push_back({"bath-scald", std::move(scald)});
 }
 
-void add_wait(std::vector<Caution>& cautions, const heat::Timing& timing) {
+void add_wait(std::vector<Caution>& cautions, const heat::Situation& situation, const heat::Timing& timing) {
   if (!timing.safe_window)
     cautions.push_back({"no-safe-window",
                         say("STOP: with these settings there is no moment at which this sheet may touch skin "
@@ -153,7 +153,7 @@ std::vector<std::string> known_precaution_ids() {
 std::vector<Caution> heat_cautions(const heat::Situation& situation, const heat::Timing& timing,
                                    const library::BenchTimes& bench_times) {
   std::vector<Caution> cautions;
-  add_wait(cautions, timing);
+  add_wait(cautions, situation, timing);
   add_bath(cautions, situation, timing);
   add_handling(cautions, situation);
   add_skin(cautions, situation);

@@ -66,6 +66,12 @@ TEST_SUITE("plan") {
       lined.liner = shipped().surroundings.liners.begin()->second;
       CHECK_FALSE(holds(ids(lined, timing), "no-liner"));
     }
+    SUBCASE("central values only") {
+      heat::Situation drawn = s;
+      drawn.samples = 16;
+      CHECK(holds(ids(s, timing), "central-only"));
+      CHECK_FALSE(holds(ids(drawn, timing), "central-only"));
+    }
     SUBCASE("no safe window") {
       heat::Timing none = timing;
       none.safe_window = false;
