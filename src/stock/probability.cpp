@@ -3,6 +3,7 @@
 
 #include <boost/math/distributions/normal.hpp>
 #include <boost/math/distributions/poisson.hpp>
+#include <boost/math/distributions/students_t.hpp>
 
 namespace warmsheet::stock {
 namespace bm = boost::math;
@@ -21,6 +22,10 @@ double poisson_probability(double mean, int k) {
 }
 double poisson_above(double mean, int k) {
   return bm::cdf(bm::complement(bm::poisson(mean), k));
+}
+
+double student_quantile(double freedom, double p) {
+  return bm::quantile(bm::students_t(freedom), p);
 }
 
 }  // namespace warmsheet::stock

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// Normal and Poisson probabilities: the one place where the distributions of Boost.Math are seen.
+// Normal, Poisson and Student's probabilities: the one place where the distributions of Boost.Math are seen.
 #pragma once
 
 namespace warmsheet::stock {
@@ -15,5 +15,8 @@ double normal_quantile(double p);
 double poisson_probability(double mean, int k);
 /// P(D > k). \pre mean > 0, k >= 0
 double poisson_above(double mean, int k);
+
+/// t with P(T <= t) = p for Student's law. \pre freedom > 0, 0 < p < 1
+double student_quantile(double freedom, double p);
 
 }  // namespace warmsheet::stock

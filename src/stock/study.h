@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: MIT
+// A whole caseload simulated: many independent stretches of four years, each after a year to settle, the same
+// random orthoses for everything that is compared. Plain numbers here; `answers.h` makes figures of them.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "library/library.h"
+#include "stock/caseload.h"
+#include "stock/parallel.h"
+#include "stock/pieces.h"
+#include "stock/reorder.h"
+#include "stock/shelf.h"
+#include "stock/summary.h"
+#include "stock/usage.h"
+
+namespace warmsheet::stock {
+
+struct StudyOptions {
+  int months = 1000;  ///< simulated, beside the settling; rounded up to whole stretches
+  std::uint64_t seed = 1;
+  Workers workers = {};
+  bool sizes = true;        ///< also try the other sheet sizes
+  bool projections = true;  ///< also project the coming year
+};
+
+/// One way through the coming twelve months.
+struct Path {
+  std::vector<Summary> at_end;    ///< on hand at the end of each month
+  std::vector<double> any_short;  ///< chance that something waits at some time of the month
+  Summary ordered;                ///< sheets in the year
+  Summary expired;
+  Summary served;  ///< share of what was asked for
+  Summary cost;    ///< goods, orders and holding in the year
+};
+
+/// One sheet size of an item.
+struct SizeStudy {
+  std::string key;
+  bool possible = true;  ///< every outline fits
+  std::vector<std::size_t> misfits;
+  Summary sheets;       ///< a month
+  Summary waste;        ///< of a year's sheets, ratio
+  Summary cost;         ///< of a month's sheets at their price
+  Estimate more_waste;  ///< against the size in use, same orthoses
+  Estimate more_cost;   ///< a month
+};
+
+struct ItemStudy {
+  std::size_t item;  ///< index in the caseload
+  bool possible = true;
+  std::vector<std::size_t> misfits;  ///< kinds that do not fit the sheet
+
+  Summary pieces;                        ///< a month
+  Summary sheets;                        ///< a month, practice included
+  Summary practice;                      ///< a month
+  Summary waste;                         ///< of a year's sheets
+  Summary offcuts;                       ///< kept at the end of a month
+  std::vector<Summary> sheets_by_month;  ///< of the calendar, twelve
+
+  Law cover = Law::exactly(0);  ///< sheets wanted between an order and its delivery
+  OrderPolicy policy{};
+  LotTerms lot_terms;
+  Lot lot{};                    ///< by cost alone
+  std::optional<int> room_for;  ///< most in one order, by space or shelf life
+  bool promise_kept = true;     ///< false if there is not room enough
+  Estimate cycle_service;
+  Estimate fill_rate;
+  Summary on_hand;  ///< mean of a month
+  Summary orders_a_year;
+  Summary expired_a_year;
+  Summary cost;  ///< of a month, averaged over a year
+
+  std::vector<double> cost_by_stretch;    ///< a month; for comparisons
+  std::vector<double> waste_by_stretch;   ///< ratio
+  std::vector<double> sheets_by_stretch;  ///< m2 of sheet a month
+
+  int position = 0;  ///< on hand and on order today
+  int to_order = 0;  ///< today
+  std::optional<Path> with_policy;
+  std::optional<Path> without_orders;
+  std::vector<SizeStudy> sizes;  ///< the one in use first
+};
+
+struct Study {
+  std::vector<KindPieces> kinds;
+  std::vector<ItemStudy> items;
+  int months = 0;  ///< really simulated, without settling
+  int stretches = 0;
+  bool stopped = false;  ///< interrupted: nothing above may be used
+};
+
+/// Simulates. Deterministic for a seed and any number of threads.
+/// Throws a Failure (data) if an outline cannot be drawn.
+Study study(const Caseload& caseload, const library::Library& library, const StudyOptions& options);
+
+/// The caseload as a variant would have it.
+Caseload with_variant(const Caseload& caseload, const Variant& variant, const library::Library& library);
+
+/// Variant by id. Throws a Failure (usage) that names the nearest known one.
+const Variant& find_variant(const Caseload& caseload, std::string_view id);
+
+}  // namespace warmsheet::stock

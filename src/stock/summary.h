@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: MIT
+// Many simulated values in a few numbers.
+#pragma once
+
+#include <vector>
+
+namespace warmsheet::stock {
+
+/// Mean of the values and where 90 % of them lie.
+struct Summary {
+  double mean = 0.0;
+  double low = 0.0;   ///< 5 %
+  double high = 0.0;  ///< 95 %
+};
+/// \pre not empty
+Summary summarise(std::vector<double> values);
+
+/// A mean and how far off it may be: 95 % confidence interval from independent values, Student's t.
+struct Estimate {
+  double mean = 0.0;
+  double half_width = 0.0;  ///< 0 from a single value
+  [[nodiscard]] double low() const { return mean - half_width; }
+  [[nodiscard]] double high() const { return mean + half_width; }
+};
+/// \pre not empty
+Estimate estimate(const std::vector<double>& independent);
+
+}  // namespace warmsheet::stock

@@ -1,0 +1,227 @@
+// SPDX-License-Identifier: MIT
+#include "stock/supply_reader.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/text.h"
+
+namespace warmsheet::stock {
+namespace {
+
+constexpr double day_s = 86400.0;
+constexpr double year_s = 365.2425 * day_s;
+constexpr toml::Limits lead_time_s{0.0, 2.0 * year_s};
+constexpr toml::Limits review_s{0.2 * day_s, year_s};
+constexpr toml::Limits shelf_life_s{7.0 * day_s, 30.0 * year_s};
+/// A promise of 100 % has no level that keeps it; below one half a shelf is mostly empty.
+constexpr toml::Limits service_ratio{0.5, 0.9999};
+constexpr toml::Limits share_a_year{0.0, 2.0};
+constexpr toml::Limits any_money{0.0, 1e7};
+constexpr toml::Limits offcut_m{0.01, 3.0};
+constexpr toml::Limits roll_m{0.1, 1000.0};
+constexpr toml::Limits length_on_hand_m{0.0, 1e5};
+constexpr toml::Limits practice_sheets{0.0, 1000.0};
+constexpr std::int64_t most_sheets = 100'000;
+
+Figure usual(std::string name, double si, const Unit& unit, std::string where) {
+  return Figure::stated(std::move(name), Range::exactly(si), unit,
+                        {.basis = Basis::practice, .where = std::move(where)});
+}
+
+Figure not_stated(std::string name, double si, const Unit& unit) {
+  return Figure::stated(std::move(name), Range::exactly(si), unit,
+                        {.basis = Basis::memory, .where = "not stated in the caseload"});
+}
+
+template <class T>
+std::optional<T> first_of(std::optional<T> own, const std::optional<T>& shared) {
+  return own ? std::move(own) : shared;
+}
+
+}  // namespace
+
+std::optional<Figure> counted_if(toml::Reader& reader, std::string_view key, std::int64_t low,
+                                 std::int64_t high) {
+  const auto count = reader.whole_if(key, low, high);
+  if (!count) return std::nullopt;
+  return Figure::stated(fmt::format("{}.{}", reader.path(), key), Range::exactly(static_cast<double>(*count)),
+                        units::one(), reader.origin_of(key));
+}
+
+Figure counted(toml::Reader& reader, std::string_view key, std::int64_t low, std::int64_t high) {
+  const std::int64_t count = reader.whole(key, low, high);
+  return counted_if(reader, key, low, high)
+      .value_or(Figure::stated(std::string(key), Range::exactly(static_cast<double>(count)), units::one(),
+                               {.basis = Basis::demo}));
+}
+
+std::optional<Figure> SupplyReader::review_if(toml::Reader& reader) {
+  return reader.figure_if("review", Dimension::duration, review_s);
+}
+
+std::optional<Figure> SupplyReader::service_if(toml::Reader& reader) {
+  return reader.figure_if("service", Dimension::ratio, service_ratio);
+}
+
+SupplyReader::Partial SupplyReader::read_partial(toml::Reader& reader) {
+  Partial partial;
+  partial.lead_time = reader.figure_if("lead_time", Dimension::duration, lead_time_s);
+  if (reader.has("watch")) partial.continuous = reader.choice("watch", {"always", "at reviews"}) == "always";
+  partial.review = review_if(reader);
+  if (partial.continuous && partial.review)
+    reader.problem("review", "the shelf is watched always and looked at now and then",
+                   "give either watch = \"always\" or review = \"7 d\"");
+  partial.service = service_if(reader);
+  if (reader.has("promise"))
+    partial.promise = reader.choice("promise", {"cycle service", "fill rate"}) == "fill rate"
+                          ? Promise::fill
+                          : Promise::cycle;
+  partial.order_cost = reader.figure_if("order_cost", Dimension::money, any_money);
+  partial.holding = reader.figure_if("holding", Dimension::ratio, share_a_year);
+  partial.shelf_life = reader.figure_if("shelf_life", Dimension::duration, shelf_life_s);
+  partial.storage = counted_if(reader, "storage", 1, most_sheets);
+  partial.shortage_cost = reader.figure_if("shortage_cost", Dimension::money, any_money);
+  partial.least_order = counted_if(reader, "least_order", 1, most_sheets);
+  check_currency(reader, "order_cost", partial.order_cost);
+  check_currency(reader, "shortage_cost", partial.shortage_cost);
+  return partial;
+}
+
+void SupplyReader::check_currency(toml::Reader& reader, std::string_view key,
+                                  const std::optional<Figure>& money) {
+  if (!money) return;
+  if (currency_ == nullptr) currency_ = &money->unit();
+  if (&money->unit() != currency_)
+    reader.problem(key,
+                   fmt::format("is in {}, other prices are in {}", money->unit().ascii, currency_->ascii),
+                   "prices are never converted: state all of them in one currency");
+}
+
+void SupplyReader::read_shared(toml::Reader& root) {
+  if (auto shared = root.table_if("supply")) shared_ = read_partial(*shared);
+}
+
+Supply SupplyReader::supply(toml::Reader& entry, const Figure& price) {
+  Partial own;
+  Place place = entry.place();
+  if (auto table = entry.table_if("supply")) {
+    place = table->place();
+    own = read_partial(*table);
+  }
+  const std::string name = entry.path();
+  auto lead_time = first_of(own.lead_time, shared_.lead_time);
+  if (!lead_time)
+    problems_.add(place, name + ": the lead time is missing",
+                  "state lead_time = \"8 d\" in [supply] for all, or in its own supply");
+  const Unit& money = price.unit();
+  auto review = own.continuous ? std::nullopt : first_of(own.review, shared_.review);
+  return {
+      .lead_time = lead_time.value_or(not_stated("lead_time", day_s, *find_unit(Dimension::duration, "d"))),
+      .review = std::move(review),
+      .service = first_of(own.service, shared_.service)
+                     .value_or(usual("service", 0.95, units::percent(), "the usual target of stock keeping")),
+      .promise = first_of(own.promise, shared_.promise).value_or(Promise::cycle),
+      .order_cost =
+          first_of(own.order_cost, shared_.order_cost).value_or(not_stated("order_cost", 0.0, money)),
+      .holding = first_of(own.holding, shared_.holding)
+                     .value_or(usual("holding", 0.2, units::percent(),
+                                     "the share of the price that textbooks take for a year on the shelf")),
+      .shelf_life = first_of(own.shelf_life, shared_.shelf_life),
+      .storage = first_of(own.storage, shared_.storage),
+      .shortage_cost = first_of(own.shortage_cost, shared_.shortage_cost),
+      .least_order = first_of(own.least_order, shared_.least_order)
+                         .value_or(not_stated("least_order", 1.0, units::one()))};
+}
+
+std::vector<PriceStep> SupplyReader::read_prices(toml::Reader& entry, const library::StockItem& stock) {
+  std::vector<PriceStep> steps;
+  for (toml::Reader& step : entry.tables("price")) {
+    const int from = static_cast<int>(step.whole("from", 1, most_sheets));
+    const Figure price = step.figure("each", Dimension::money, any_money);
+    check_currency(step, "each", price);
+    if (steps.empty() && from != 1) step.problem("from", "the first price must start at 1 sheet");
+    if (!steps.empty() && from <= steps.back().from)
+      step.problem("from", fmt::format("price steps must rise, {} follows {}", from, steps.back().from));
+    steps.push_back({from, price});
+  }
+  if (steps.empty()) steps.push_back({1, stock.price});
+  return steps;
+}
+
+void SupplyReader::read_sizes(toml::Reader& entry, Item& item) {
+  const library::StockItem& main = library_.stock_item(item.key);
+  item.sizes = {item.key};
+  for (const std::string& key : entry.texts_if("sizes")) {
+    collecting(problems_, entry.place_of("sizes"), [&] {
+      const library::StockItem& other = library_.stock_item(key);
+      if (other.sheet != main.sheet || other.perforation != main.perforation ||
+          other.thickness.si() != main.thickness.si())
+        entry.problem("sizes", fmt::format("{} is another sheet than {}", clip(key, 60), item.key),
+                      "list only other sizes of the same sheet, thickness and perforation");
+    });
+    if (std::find(item.sizes.begin(), item.sizes.end(), key) == item.sizes.end()) item.sizes.push_back(key);
+  }
+}
+
+void SupplyReader::read_shelf(toml::Reader& entry, Item& item) {
+  for (toml::Reader& coming : entry.tables("on_order"))
+    item.on_order.push_back(
+        {counted(coming, "sheets", 1, most_sheets), coming.figure("due", Dimension::duration, lead_time_s)});
+  for (const std::string& text : entry.texts_if("offcuts"))
+    collecting(problems_, entry.place_of("offcuts"), [&] {
+      const WrittenSize size = parse_size(text);
+      const auto side = [&](const char* name, Length length) {
+        if (length.si < offcut_m.low || length.si > offcut_m.high)
+          entry.problem("offcuts", fmt::format("\"{}\" is no offcut of a sheet", clip(text, 30)),
+                        "sides from 10 mm to 3 m");
+        return Figure::stated(fmt::format("{}.offcut {}", entry.path(), name), Range::exactly(length.si),
+                              units::millimetre(), entry.origin_of("offcuts"));
+      };
+      item.offcuts.push_back({side("length", size.width), side("width", size.height)});
+    });
+}
+
+Item SupplyReader::item(toml::Reader& entry) {
+  const std::string key = entry.text("stock");
+  const library::StockItem* stock = nullptr;
+  collecting(problems_, entry.place_of("stock"), [&] { stock = &library_.stock_item(key); });
+  // Only stands in until the problems are thrown.
+  if (stock == nullptr) stock = library_.all_stock().front();
+  if (currency_ == nullptr) currency_ = &stock->price.unit();
+  Item item{.key = stock->key(),
+            .sizes = {},
+            .on_hand = counted(entry, "on_hand", 0, most_sheets),
+            .on_order = {},
+            .offcuts = {},
+            .practice = entry.figure_if("practice", Dimension::ratio, practice_sheets)
+                            .value_or(not_stated("practice sheets", 0.0, units::one())),
+            .pack = counted_if(entry, "pack", 1, most_sheets).value_or(stock->pack),
+            .prices = read_prices(entry, *stock),
+            .discount = Discount::all_units,
+            .supply = supply(entry, stock->price),
+            .place = entry.place()};
+  if (entry.has("discount") && entry.choice("discount", {"all units", "incremental"}) == "incremental")
+    item.discount = Discount::incremental;
+  read_sizes(entry, item);
+  read_shelf(entry, item);
+  return item;
+}
+
+Roll SupplyReader::roll(toml::Reader& entry) {
+  const std::string id = entry.text("fixing");
+  const library::Fixing* fixing = nullptr;
+  collecting(problems_, entry.place_of("fixing"), [&] { fixing = &library_.fixing(id); });
+  if (fixing != nullptr && fixing->price_per != "m")
+    entry.problem("fixing", fmt::format("{} is not sold by the metre", clip(id, 40)),
+                  "rolls are for straps and edging");
+  const Figure price = fixing != nullptr ? fixing->price : library_.all_stock().front()->price;
+  return {.fixing = id,
+          .length = entry.figure("roll", Dimension::length, roll_m),
+          .on_hand = entry.figure("on_hand", Dimension::length, length_on_hand_m),
+          .supply = supply(entry, price),
+          .place = entry.place()};
+}
+
+}  // namespace warmsheet::stock

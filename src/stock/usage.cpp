@@ -1,0 +1,272 @@
+// SPDX-License-Identifier: MIT
+#include "stock/usage.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace warmsheet::stock {
+namespace {
+
+/// A finer grid and more angles were tried on the designs of the library: they change the sheets of a year by
+/// less than the months differ, and cost time in proportion.
+constexpr double wanted_cell_mm = 5.0;
+constexpr int angles_tried = 12;
+
+constexpr std::uint64_t golden = 0x9e3779b97f4a7c15ULL;
+
+std::uint64_t mixed(std::uint64_t a, std::uint64_t b) {
+  std::uint64_t z = a + golden * (b + 1);
+  z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9ULL;
+  z = (z ^ (z >> 27)) * 0x94d049bb133111ebULL;
+  return z ^ (z >> 31);
+}
+
+std::uint32_t shape_number(const Arrival& arrival) {
+  return arrival.kind * 64U + arrival.size;
+}
+
+}  // namespace
+
+std::optional<Grid::Spot> SpotCache::find(const Grid& grid, std::uint64_t grid_hash, std::uint32_t shape,
+                                          const Silhouette& silhouette) {
+  if (silhouette.cells > grid.free_cells()) return std::nullopt;
+  const std::uint64_t key = mixed(grid_hash, shape);
+  if (const auto known = spots_.find(key); known != spots_.end()) return known->second;
+  const auto spot = grid.find(silhouette);
+  if (spots_.size() >= most_entries) spots_.clear();
+  spots_.emplace(key, spot);
+  return spot;
+}
+
+/// What both ways of cutting share: the months' account.
+class Account {
+ public:
+  explicit Account(int months) { usage_.months.resize(static_cast<std::size_t>(months)); }
+
+  [[nodiscard]] int months() const { return static_cast<int>(usage_.months.size()); }
+  MonthUse& at(double month) {
+    const int whole = std::clamp(static_cast<int>(std::floor(month)), 0, months() - 1);
+    return usage_.months[static_cast<std::size_t>(whole)];
+  }
+  void take_sheet(double month) {
+    usage_.taken.push_back(month);
+    ++at(month).sheets;
+  }
+  void take_practice(double month) {
+    usage_.taken.push_back(month);
+    ++at(month).practice;
+  }
+  void cut(double month, double area_mm2) {
+    ++at(month).pieces;
+    at(month).cut_mm2 += area_mm2;
+  }
+  void close_month(int month, double kept_mm2, int offcuts) {
+    usage_.months[static_cast<std::size_t>(month)].kept_mm2 = kept_mm2;
+    usage_.months[static_cast<std::size_t>(month)].offcuts = offcuts;
+  }
+  Usage finish() {
+    std::sort(usage_.taken.begin(), usage_.taken.end());
+    return std::move(usage_);
+  }
+
+ private:
+  Usage usage_;
+};
+
+class StraightRun {
+ public:
+  StraightRun(const CuttingBench& bench, Account& account)
+      : bench_(bench),
+        account_(account),
+        drawer_({bench.rules_.spacing_mm, bench.rules_.least_side_mm}, bench.rules_.most_offcuts) {}
+
+  void start_with(const std::vector<Rectangle>& offcuts) {
+    for (const Rectangle& r : offcuts)
+      drawer_.put({{std::max(r.length_mm, r.width_mm), std::min(r.length_mm, r.width_mm)}, 0.0});
+  }
+  void cut(const Arrival& arrival, double month) {
+    const PieceSize& piece = *bench_.shape(arrival).piece;
+    account_.cut(month, piece.area_mm2);
+    if (drawer_.cut_from(piece.boxes)) return;
+    account_.take_sheet(month);
+    drawer_.cut_new(bench_.usable_, piece.boxes, month);
+  }
+  void tidy() {}  // nothing is ever left but straight offcuts
+  void end_month(int month) {
+    drawer_.drop_older_than(month + 1 - bench_.rules_.most_age_months);
+    account_.close_month(month, drawer_.area_mm2(), drawer_.count());
+  }
+
+ private:
+  const CuttingBench& bench_;
+  Account& account_;
+  Drawer drawer_;
+};
+
+class ShapeRun {
+ public:
+  ShapeRun(const CuttingBench& bench, Account& account, SpotCache& cache)
+      : bench_(bench), account_(account), cache_(cache) {}
+
+  void start_with(const std::vector<Rectangle>& offcuts) {
+    for (const Rectangle& r : offcuts) {
+      Rectangle lying{std::max(r.length_mm, r.width_mm), std::min(r.length_mm, r.width_mm)};
+      open(lying, 0.0);
+    }
+    tidy();
+  }
+
+  void cut(const Arrival& arrival, double month) {
+    const CuttingBench::Shape& shape = bench_.shape(arrival);
+    account_.cut(month, shape.piece->area_mm2);
+    for (Bin& bin : bins_)
+      if (place(bin, arrival, shape)) return;
+    account_.take_sheet(month);
+    place(open(bench_.sheet_, month), arrival, shape);
+  }
+
+  /// Straightens or sorts out what is left, as rules say.
+  void tidy() {
+    for (Bin& bin : bins_)
+      if (!bench_.rules_.keep_shapes && bin.grid.used() > 0) straighten(bin);
+    std::erase_if(bins_, [&](const Bin& bin) { return !worth_keeping(bin.grid); });
+    std::stable_sort(bins_.begin(), bins_.end(),
+                     [](const Bin& a, const Bin& b) { return a.grid.free_cells() < b.grid.free_cells(); });
+    const auto most = static_cast<std::size_t>(bench_.rules_.most_offcuts);
+    if (bins_.size() > most) bins_.erase(bins_.begin(), bins_.end() - static_cast<std::ptrdiff_t>(most));
+  }
+
+  void end_month(int month) {
+    std::erase_if(bins_,
+                  [&](const Bin& bin) { return bin.since < month + 1 - bench_.rules_.most_age_months; });
+    double kept = 0.0;
+    for (const Bin& bin : bins_) kept += bin.grid.free_cells() * bench_.cell_mm_ * bench_.cell_mm_;
+    account_.close_month(month, kept, static_cast<int>(bins_.size()));
+  }
+
+ private:
+  struct Bin {
+    Grid grid;
+    std::uint64_t hash;
+    double since;
+  };
+
+  static Bin fresh(Grid grid, double since) {
+    const std::uint64_t hash =
+        mixed(static_cast<std::uint64_t>(grid.length()), static_cast<std::uint64_t>(grid.width()));
+    return {std::move(grid), hash, since};
+  }
+
+  Bin& open(const Rectangle& r, double month) {
+    bins_.push_back(fresh(
+        grid_for(r.length_mm, r.width_mm, bench_.cell_mm_, bench_.rules_.spacing_mm, bench_.rules_.margin_mm),
+        month));
+    return bins_.back();
+  }
+
+  bool place(Bin& bin, const Arrival& arrival, const CuttingBench::Shape& shape) {
+    const auto spot = cache_.find(bin.grid, bin.hash, shape_number(arrival), shape.silhouette);
+    if (!spot) return false;
+    bin.grid.put(shape.silhouette.turns[spot->turn], *spot);
+    bin.hash = mixed(bin.hash, shape_number(arrival) + 1U);
+    return true;
+  }
+
+  static void straighten(Bin& bin) {
+    bin = fresh(Grid(bin.grid.length() - bin.grid.used(), bin.grid.width()), bin.since);
+  }
+
+  [[nodiscard]] bool worth_keeping(const Grid& grid) const {
+    const double cell = bench_.cell_mm_;
+    if (bench_.rules_.keep_shapes) return grid.free_cells() * cell * cell >= bench_.least_piece_mm2_;
+    return std::min(grid.length(), grid.width()) * cell >= bench_.rules_.least_side_mm;
+  }
+
+  const CuttingBench& bench_;
+  Account& account_;
+  SpotCache& cache_;
+  std::vector<Bin> bins_;
+};
+
+CuttingBench::CuttingBench(Rectangle sheet_mm, CuttingRules rules, const std::vector<KindPieces>& kinds,
+                           const std::vector<bool>& on_item)
+    : sheet_{std::max(sheet_mm.length_mm, sheet_mm.width_mm),
+             std::min(sheet_mm.length_mm, sheet_mm.width_mm)},
+      usable_{sheet_.length_mm - 2.0 * rules.margin_mm, sheet_.width_mm - 2.0 * rules.margin_mm},
+      rules_(rules),
+      cell_mm_(std::max(wanted_cell_mm, sheet_.width_mm / Row::most_cells)),
+      least_piece_mm2_(std::numeric_limits<double>::infinity()),
+      shapes_(kinds.size()) {
+  for (std::size_t k = 0; k < kinds.size(); ++k) {
+    if (!on_item[k]) continue;
+    for (const PieceSize& size : kinds[k].sizes) {
+      Shape shape{&size, {}};
+      if (!straight())
+        shape.silhouette = silhouette(size.shape, cell_mm_, rules_.spacing_mm, angles_tried, rules_.may_flip);
+      least_piece_mm2_ = std::min(least_piece_mm2_, size.area_mm2);
+      if (!fits_empty(shape) && (misfits_.empty() || misfits_.back() != k)) misfits_.push_back(k);
+      shapes_[k].push_back(std::move(shape));
+    }
+  }
+}
+
+bool CuttingBench::fits_empty(const Shape& shape) const {
+  if (straight())
+    return cut_blank(usable_, shape.piece->boxes, {rules_.spacing_mm, rules_.least_side_mm}).has_value();
+  return grid_for(sheet_.length_mm, sheet_.width_mm, cell_mm_, rules_.spacing_mm, rules_.margin_mm)
+      .find(shape.silhouette)
+      .has_value();
+}
+
+const CuttingBench::Shape& CuttingBench::shape(const Arrival& arrival) const {
+  return shapes_[arrival.kind][arrival.size];
+}
+
+std::vector<CuttingBench::Job> CuttingBench::jobs(const std::vector<Arrival>& arrivals, int months) const {
+  std::vector<Job> jobs;
+  const double last = std::nextafter(static_cast<double>(months), 0.0);
+  for (const Arrival& arrival : arrivals) {
+    if (shapes_[arrival.kind].empty()) continue;
+    double moment = arrival.month;
+    // Just before its end, so that a batch at the end of a month belongs to that month.
+    if (rules_.method == Method::batched)
+      moment = std::nextafter((std::floor(moment / rules_.batch_months) + 1.0) * rules_.batch_months, 0.0);
+    jobs.push_back({std::min(moment, last), arrival});
+  }
+  const auto earlier_then_larger = [&](const Job& a, const Job& b) {
+    return std::pair(a.moment, -shape(a.arrival).piece->area_mm2) <
+           std::pair(b.moment, -shape(b.arrival).piece->area_mm2);
+  };
+  std::stable_sort(jobs.begin(), jobs.end(), earlier_then_larger);
+  return jobs;
+}
+
+template <class Run>
+void CuttingBench::walk(Run& run, const std::vector<Job>& jobs, int months) {
+  int month = 0;
+  for (std::size_t i = 0; i < jobs.size(); ++i) {
+    while (month + 1 <= jobs[i].moment) run.end_month(month++);
+    run.cut(jobs[i].arrival, jobs[i].moment);
+    if (i + 1 == jobs.size() || jobs[i + 1].moment != jobs[i].moment) run.tidy();
+  }
+  while (month < months) run.end_month(month++);
+}
+
+Usage CuttingBench::cut(const std::vector<Arrival>& arrivals, int months, const std::vector<double>& practice,
+                        const std::vector<Rectangle>& offcuts_mm, SpotCache& cache) const {
+  Account account(months);
+  for (const double moment : practice) account.take_practice(moment);
+  if (straight()) {
+    StraightRun run(*this, account);
+    run.start_with(offcuts_mm);
+    walk(run, jobs(arrivals, months), months);
+  } else {
+    ShapeRun run(*this, account, cache);
+    run.start_with(offcuts_mm);
+    walk(run, jobs(arrivals, months), months);
+  }
+  return account.finish();
+}
+
+}  // namespace warmsheet::stock

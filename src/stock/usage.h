@@ -1,0 +1,104 @@
+// SPDX-License-Identifier: MIT
+// From pieces to sheets: one stock item cut by one set of rules, piece by piece, month by month.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <unordered_map>
+#include <vector>
+
+#include "stock/caseload.h"
+#include "stock/demand.h"
+#include "stock/pieces.h"
+#include "stock/raster.h"
+#include "stock/straight_cuts.h"
+
+namespace warmsheet::stock {
+
+/// How sheets are cut, as plain numbers.
+struct CuttingRules {
+  Method method = Method::as_you_go;
+  double batch_months = 1.0;  ///< between two batches
+  bool keep_shapes = false;   ///< offcuts of any shape, else rectangles
+  double spacing_mm = 3.0;
+  double margin_mm = 3.0;
+  double least_side_mm = 80.0;
+  int most_offcuts = 12;
+  double most_age_months = 1e9;  ///< shelf life
+  bool may_flip = false;         ///< the sheet has no face side
+};
+
+struct MonthUse {
+  int pieces = 0;
+  int sheets = 0;         ///< opened for pieces
+  int practice = 0;       ///< taken whole for practice
+  double cut_mm2 = 0.0;   ///< area of the outlines
+  double kept_mm2 = 0.0;  ///< offcuts at the end of the month
+  int offcuts = 0;
+};
+
+struct Usage {
+  std::vector<double> taken;  ///< moments at which a sheet leaves the shelf, months, in order
+  std::vector<MonthUse> months;
+};
+
+/// Where a shape goes on a partly used sheet: the answers so far. A pure function of sheet and shape, so
+/// forgetting it changes nothing but the time.
+class SpotCache {
+ public:
+  std::optional<Grid::Spot> find(const Grid& grid, std::uint64_t grid_hash, std::uint32_t shape,
+                                 const Silhouette& silhouette);
+
+ private:
+  static constexpr std::size_t most_entries = 100'000;  // about 7 MB
+  std::unordered_map<std::uint64_t, std::optional<Grid::Spot>> spots_;
+};
+
+/// A stock item made ready to be cut in one sheet size by one set of rules. Immutable, so shared by all
+/// threads.
+class CuttingBench {
+ public:
+  /// `kinds`: all kinds of the caseload; `on_item[k]`: is kind k cut from this item?
+  CuttingBench(Rectangle sheet_mm, CuttingRules rules, const std::vector<KindPieces>& kinds,
+               const std::vector<bool>& on_item);
+
+  /// Kinds with a size that no empty sheet holds.
+  [[nodiscard]] const std::vector<std::size_t>& misfits() const { return misfits_; }
+  [[nodiscard]] double sheet_mm2() const { return sheet_.area_mm2(); }
+  [[nodiscard]] const CuttingRules& rules() const { return rules_; }
+
+  /// Cuts all arrivals of its kinds. `practice`: moments at which a whole sheet is taken for practice.
+  /// \pre no misfits
+  [[nodiscard]] Usage cut(const std::vector<Arrival>& arrivals, int months,
+                          const std::vector<double>& practice, const std::vector<Rectangle>& offcuts_mm,
+                          SpotCache& cache) const;
+
+ private:
+  struct Shape {
+    const PieceSize* piece;
+    Silhouette silhouette;  ///< empty where only straight cuts are made
+  };
+  friend class StraightRun;
+  friend class ShapeRun;
+  [[nodiscard]] bool straight() const { return rules_.method == Method::as_you_go && !rules_.keep_shapes; }
+  [[nodiscard]] bool fits_empty(const Shape& shape) const;
+  [[nodiscard]] const Shape& shape(const Arrival& arrival) const;
+  struct Job {
+    double moment;  ///< when it is cut
+    Arrival arrival;
+  };
+  /// What is cut, in this order.
+  [[nodiscard]] std::vector<Job> jobs(const std::vector<Arrival>& arrivals, int months) const;
+  template <class Run>
+  static void walk(Run& run, const std::vector<Job>& jobs, int months);
+
+  Rectangle sheet_;
+  Rectangle usable_;  ///< less its edge margin
+  CuttingRules rules_;
+  double cell_mm_;
+  double least_piece_mm2_;
+  std::vector<std::vector<Shape>> shapes_;  ///< by kind and size; none for kinds of other items
+  std::vector<std::size_t> misfits_;
+};
+
+}  // namespace warmsheet::stock
