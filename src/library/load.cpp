@@ -1,6 +1,4 @@
 // SPDX-License-Identifier: MIT
-#include <future>
-
 #include "library/library.h"
 #include "library/merge.h"
 #include "library/read_records.h"
@@ -35,21 +33,19 @@ Library load(const std::vector<LayerFolder>& folders) {
   Problems problems;
   Merged merged = merge(folders, problems);
   const toml::Table& root = *merged.tree.table();
-  // Needs nothing but the tree, so it need not wait for the readers.
-  std::future<std::string> hash = std::async([&] { return fnv1a_64(canonical_text(merged.tree)); });
   Library library{.crystallisation = read_crystallisation(root.at("crystallisation"), problems),
                   .tissue = read_tissue(root.at("skin"), problems),
                   .surroundings = read_surroundings(root.at("surroundings"), problems),
                   .bench_times = read_bench_times(root.at("bench_times"), problems),
                   .cutting = read_cutting(root.at("cutting"), problems),
-                  .layers = std::move(merged.layers)};
+                  .layers = std::move(merged.layers),
+                  .hash = fnv1a_64(canonical_text(merged.tree))};
   read_single_files(root, library, problems);
   read_sheets(*root.at("sheets").table(), library, problems);
   read_designs(*root.at("designs").table(), library, problems);
   read_conditions(*root.at("conditions").table(), library, problems);
   // With a file left out, names in it would be called unknown.
   if (merged.all_parsed) check_sources(merged.tree, library.sources, problems);
-  library.hash = hash.get();
   problems.throw_if_any();
   return library;
 }

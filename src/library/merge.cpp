@@ -7,14 +7,13 @@
 #include <array>
 #include <charconv>
 #include <cstdint>
-#include <future>
 #include <map>
 #include <set>
-#include <thread>
 
 #include "base/text.h"
 #include "library/built_in.h"
 #include "library/layer_files.h"
+#include "library/packed.h"
 #include "library/read_records.h"
 
 namespace warmsheet::library {
@@ -160,22 +159,6 @@ std::string inside_materials(std::string_view name) {
   return std::string(name.substr(root.size()));
 }
 
-// Parsing is half of what a start of the program costs, and the files do not depend on each other.
-std::vector<toml::Value> parse_built_in() {
-  const std::vector<BuiltInFile>& files = built_in_files();
-  std::vector<toml::Value> parsed(files.size());
-  const std::size_t workers = std::clamp<std::size_t>(std::thread::hardware_concurrency(), 1, 4);
-  const auto parse_every = [&](std::size_t first) {
-    for (std::size_t i = first; i < files.size(); i += workers)
-      parsed[i] = toml::parse(files[i].text, std::string(files[i].name));
-  };
-  std::vector<std::future<void>> others;
-  for (std::size_t worker = 1; worker < workers; ++worker) others.push_back(std::async(parse_every, worker));
-  parse_every(0);
-  for (std::future<void>& other : others) other.get();
-  return parsed;
-}
-
 // Shortest digits that read back to the same number; whole numbers look the same in both forms.
 template <class Number>
 void write_number(Number number, std::string& text) {
@@ -220,9 +203,8 @@ void write_canonical(const toml::Value& value, std::string& text) {
 
 Merged merge(const std::vector<LayerFolder>& folders, Problems& problems) {
   Merger merger(problems);
-  std::vector<toml::Value> built_in = parse_built_in();
-  for (std::size_t i = 0; i < built_in.size(); ++i)
-    merger.lay_parsed(inside_materials(built_in_files()[i].name), std::move(built_in[i]));
+  for (const BuiltInFile& file : built_in_files())
+    merger.lay_parsed(inside_materials(file.name), unpack(file.packed, std::string(file.name)));
   merger.end_layer({"built in", ""});
   for (const LayerFolder& folder : folders) {
     for (const LayerFile& file : read_layer(folder, problems, merger.all_parsed())) merger.lay(file);
