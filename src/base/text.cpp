@@ -136,6 +136,9 @@ std::string nearest(std::string_view word, const std::vector<std::string>& known
   std::string best;
   std::size_t fewest = std::min<std::size_t>(2, (word.size() - 1) / 2) + 1;
   for (const std::string& candidate : known) {
+    const std::size_t longer = std::max(word.size(), candidate.size());
+    const std::size_t shorter = std::min(word.size(), candidate.size());
+    if (longer - shorter >= fewest) continue;  // each letter more is an edit
     const std::size_t distance = edits(word, candidate);
     if (distance < fewest) {
       fewest = distance;

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 // The only file that knows the TOML library: turns its tree into ours, with places.
+#include <algorithm>
 #include <cmath>
 
 #include "base/strict_toml.h"
+#include "base/toml_hint.h"
 
 #define TOML_EXCEPTIONS 1
 #include <toml++/toml.h>
@@ -49,6 +51,18 @@ Value convert(const ::toml::node& node, const std::string& file) {
   return value;
 }
 
+/// The library begins its sentences with the rule of its grammar it was in, which helps nobody.
+std::string plain(std::string_view description) {
+  const std::size_t colon = description.find(": ");
+  const bool names_rule = description.starts_with("Error while parsing") && colon != std::string_view::npos;
+  return std::string(names_rule ? description.substr(colon + 2) : description);
+}
+
+std::string_view line_at(std::string_view text, int line) {
+  for (int i = 1; i < line; ++i) text.remove_prefix(std::min(text.find('\n'), text.size() - 1) + 1);
+  return text.substr(0, text.find('\n'));
+}
+
 }  // namespace
 
 Value parse(std::string_view text, const std::string& file) {
@@ -57,9 +71,9 @@ Value parse(std::string_view text, const std::string& file) {
     detail::remember_stated(document);
     return document;
   } catch (const ::toml::parse_error& error) {
-    const auto place = place_of(error.source(), file);
-    throw Failure(
-        {Trouble::data, place, std::string(error.description()), "this is not valid TOML; see toml.io"});
+    const Place place = place_of(error.source(), file);
+    throw Failure({Trouble::data, place, "not valid TOML: " + plain(error.description()),
+                   syntax_hint(line_at(text, place.line), error.description())});
   }
 }
 

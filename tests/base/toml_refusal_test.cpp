@@ -189,6 +189,45 @@ TEST_SUITE("toml refusal") {
     }
   }
 
+  TEST_CASE("the commonest slips of syntax are answered with what to type") {
+    const struct {
+      const char* line;
+      const char* hint;
+    } rows[] = {
+        {"a = 3.2 mm", "a quantity is a text in quotes: a = \"3.2 mm\""},
+        {"a = 3.2 mm  # as measured", "a quantity is a text in quotes: a = \"3.2 mm\""},
+        {"a = 1/8 in", "a quantity is a text in quotes: a = \"1/8 in\""},
+        {"a = 1/8\"", "a quantity is a text in quotes: a = '1/8\"'"},
+        {"a = 70C", "a quantity is a text in quotes: a = \"70C\""},
+        {"a = ½ in", "a quantity is a text in quotes: a = \"½ in\""},
+        {"a = 50 %", "a quantity is a text in quotes: a = \"50 %\""},
+        {"a = 0,5", "decimals take a point: a = 0.5"},
+        {"a = .5", "a number starts with a digit: a = 0.5"},
+        {"a = 007", "write the number plainly"},
+        {"a = 1e400", "write the number plainly"},
+        {"a = yes", "write true or false"},
+        {"a = True", "write true or false"},
+        {"a = left", "a text stands in quotes: a = \"left\""},
+        {"a = \"open", "the text has no closing quote"},
+        {"a = \"C:\\dir\"", "a backslash is written twice"},
+        {"a = { value = 3,", "a table in braces stands on one line; for more lines open it with [a]"},
+        {"a = { value = 3 unit = \"mm\" }", "entries in braces are parted by commas"},
+        {"a =", "a value stands after the sign ="},
+        {"= 3", "a name stands before the sign ="},
+        {"wrist girth = \"160 mm\"", "names have no spaces: wrist_girth"},
+        {"a : 3", "see toml.io"},
+        {"b = 2", "a key or table may stand only once"},
+    };
+    for (const auto& row : rows) {
+      CAPTURE(std::string(row.line));
+      const std::string text = "b = 1\n" + std::string(row.line) + "\n";
+      const std::string seen = refusal_of([&] { toml::parse(text, "a.toml"); });
+      CAPTURE(seen);
+      CHECK(holds(seen, "a.toml:2:"));
+      CHECK(holds(seen, std::string("\n  ") + row.hint));
+    }
+  }
+
   TEST_CASE("nesting without end is refused, not followed") {
     const std::string deep = "a = " + std::string(100000, '[');
     CHECK(holds(refusal_of([&] { toml::parse(deep, "a.toml"); }), "a.toml:1:"));

@@ -9,7 +9,9 @@ using namespace warmsheet;
 
 int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   const std::string_view text = fuzz::text_of(data, size);
-  for (const Dimension dimension : all_dimensions()) {
+  // All kinds share one parser; what differs are units, several terms, and ratios that need no unit.
+  for (const Dimension dimension : {Dimension::length, Dimension::duration, Dimension::temperature,
+                                    Dimension::ratio, all_dimensions()[size % all_dimensions().size()]}) {
     fuzz::reads([&] {
       const Written seen = parse_quantity(text, dimension);
       const PhysicalBounds bounds = physical_bounds(dimension);
