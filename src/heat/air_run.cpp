@@ -14,7 +14,7 @@ constexpr double resumed_step_s = 0.2;
 constexpr double longest_step_s = 60.0;
 // Loss tables: half a kelvin apart the straight lines miss the curve by 1e-4 of the loss (evaporation bends
 // most).
-constexpr double table_step_K = 0.5;
+constexpr double table_step_K = 1.0;
 constexpr double table_margin_K = 5.0;
 // Water left that counts as dry.
 constexpr double dry_share = 1e-3;
@@ -22,15 +22,25 @@ constexpr double dry_share = 1e-3;
 Facing outer_facing(const AirCase& air) {
   return air.upright ? Facing::sideways : Facing::upward;
 }
-Facing inner_facing(const AirCase& air) {
-  return air.upright ? Facing::sideways : Facing::downward;
+
+FaceTables face_tables(const Case& c, Facing facing) {
+  const Plate plate{c.air.area_m2, c.sheet.emissivity};
+  const Room& room = c.air.room;
+  const double low = std::min(room.air_K, c.limb.tissue.surface_K) - table_margin_K;
+  const double high = std::max(c.bath.bath_K, room.air_K) + table_margin_K;
+  const auto table = [&](auto&& loss) { return LossTable(loss, low, high, table_step_K); };
+  FaceTables tables{table([&](double K) { return dry_loss_W_m2(plate, facing, room, K); }), {}, {}};
+  if (c.air.water_kg_m2 <= 0.0) return tables;
+  tables.wet = table([&](double K) { return wet_loss_W_m2(plate, facing, room, K); });
+  tables.evaporation = table([&](double K) { return evaporation_kg_m2s(plate, facing, room, K); });
+  return tables;
 }
 
-Slab sheet_in_air(const Case& c, const Kinetics& kinetics) {
-  Slab slab({sheet_layer(c, kinetics)}, Face::insulated(), Face::insulated(),
-            {c.accuracy.tolerance_K, first_step_s, longest_step_s});
+Slab sheet_in_air(const Bench& bench) {
+  Slab slab({sheet_layer(bench)}, Face::insulated(), Face::insulated(),
+            {bench.of().accuracy.tolerance_K, first_step_s, longest_step_s});
   slab.set_crystallinity(0.0);
-  slab.set_temperature([&](double) { return c.bath.bath_K; });
+  slab.set_temperature([&](double) { return bench.of().bath.bath_K; });
   return slab;
 }
 
@@ -49,12 +59,20 @@ Setting SettingWatch::setting(double until_s) const {
   return {by_then(closes_.time_s()), by_then(holds_.time_s()), by_then(set_.time_s())};
 }
 
-SlabLayer sheet_layer(const Case& c, const Kinetics& kinetics) {
-  return {.conductivity_W_mK = c.sheet.conductivity_W_mK,
-          .phases = c.sheet.phases,
-          .widths_m = widths_fine_at_both_faces(c.sheet.thickness_m * c.sheet.layers, c.accuracy.sheet_cells,
-                                                growth_inward),
-          .kinetics = &kinetics};
+Bench::Bench(const Case& c)
+    : case_(c),
+      kinetics_(c.sheet.kinetics),
+      outer_(face_tables(c, outer_facing(c.air))),
+      inner_(c.air.upright ? FaceTables{} : face_tables(c, Facing::downward)),
+      on_limb_(face_tables(c, Facing::sideways)) {}
+
+SlabLayer sheet_layer(const Bench& bench) {
+  const SheetCase& sheet = bench.of().sheet;
+  return {.conductivity_W_mK = sheet.conductivity_W_mK,
+          .phases = sheet.phases,
+          .widths_m = widths_fine_at_both_faces(sheet.thickness_m * sheet.layers,
+                                                bench.of().accuracy.sheet_cells, growth_inward),
+          .kinetics = &bench.kinetics()};
 }
 
 std::array<double, 3> mean_shares(const Slab& slab, const SlabStep& step, std::size_t sheet_cells) {
@@ -64,45 +82,34 @@ std::array<double, 3> mean_shares(const Slab& slab, const SlabStep& step, std::s
   return shares;
 }
 
-FaceTables face_tables(const Case& c, Facing facing) {
-  const Plate plate{c.air.area_m2, c.sheet.emissivity};
-  const Room& room = c.air.room;
-  const double low = std::min(room.air_K, c.limb.tissue.surface_K) - table_margin_K;
-  const double high = std::max(c.bath.bath_K, room.air_K) + table_margin_K;
-  const auto table = [&](auto&& loss) { return LossTable(loss, low, high, table_step_K); };
-  return {table([&](double K) { return dry_loss_W_m2(plate, facing, room, K); }),
-          table([&](double K) { return wet_loss_W_m2(plate, facing, room, K); }),
-          table([&](double K) { return evaporation_kg_m2s(plate, facing, room, K); })};
-}
-
-DryingFace::DryingFace(FaceTables tables, double water_kg_m2, double resistance_m2K_W)
-    : tables_(std::move(tables)),
+DryingFace::DryingFace(const FaceTables& tables, double water_kg_m2, double resistance_m2K_W)
+    : tables_(&tables),
       resistance_m2K_W_(resistance_m2K_W),
       water_kg_m2_(water_kg_m2),
       dry_below_kg_m2_(dry_share * water_kg_m2) {}
 
 Face DryingFace::face() const {
-  return Face::losing(water_kg_m2_ > 0.0 ? tables_.wet : tables_.dry, resistance_m2K_W_);
+  return Face::losing(water_kg_m2_ > 0.0 ? tables_->wet : tables_->dry, resistance_m2K_W_);
 }
 
 double DryingFace::next_stop_s(double now_s, double surface_K, double until_s) const {
-  const double leaving = water_kg_m2_ > 0.0 ? tables_.evaporation.at(surface_K).W_m2 : 0.0;
+  const double leaving = water_kg_m2_ > 0.0 ? tables_->evaporation.at(surface_K).W_m2 : 0.0;
   return leaving > 0.0 ? std::min(until_s, now_s + water_kg_m2_ / leaving) : until_s;
 }
 
 bool DryingFace::dry(const SlabStep& step, const std::array<double, 3>& surface_K) {
   if (water_kg_m2_ <= 0.0) return false;
   for (std::size_t i = 0; i < surface_K.size(); ++i)
-    water_kg_m2_ -= step.weight_s[i] * std::max(0.0, tables_.evaporation.at(surface_K[i]).W_m2);
+    water_kg_m2_ -= step.weight_s[i] * std::max(0.0, tables_->evaporation.at(surface_K[i]).W_m2);
   if (water_kg_m2_ > dry_below_kg_m2_) return false;
   water_kg_m2_ = 0.0;
   return true;
 }
 
-AirRun::AirRun(const Case& c, const Kinetics& kinetics)
-    : outer_(face_tables(c, outer_facing(c.air)), c.air.water_kg_m2),
-      inner_(face_tables(c, inner_facing(c.air)), c.air.water_kg_m2),
-      slab_(sheet_in_air(c, kinetics)),
+AirRun::AirRun(const Bench& bench)
+    : outer_(bench.outer_in_air(), bench.of().air.water_kg_m2),
+      inner_(bench.inner_in_air(), bench.of().air.water_kg_m2),
+      slab_(sheet_in_air(bench)),
       replay_(slab_) {
   slab_.set_faces(outer_.face(), inner_.face(), first_step_s);
   seen_.push_back(snapshot());
@@ -169,17 +176,19 @@ SheetState AirRun::at(double time_s) {
   return state;
 }
 
-std::optional<double> AirRun::time_of_fall(double mean_K, double longest_s) {
+std::optional<double> AirRun::time_of(const ContactGuess& like, double longest_s) {
+  const auto reached = [&](const SheetState& s) {
+    return s.mean_K <= like.mean_K && s.mean_share >= like.mean_share;
+  };
   for (std::size_t i = 0;; ++i) {
-    if (i + 1 >= seen_.size()) {
-      if (seen_.back().time_s >= longest_s) return std::nullopt;
-      go_on(seen_.back().time_s);
-    }
-    const SheetState& a = seen_[i];
-    const SheetState& b = seen_[i + 1];
-    if (a.mean_K <= mean_K) return a.time_s;
-    if (b.mean_K <= mean_K)
-      return a.time_s + (b.time_s - a.time_s) * (a.mean_K - mean_K) / (a.mean_K - b.mean_K);
+    if (i >= seen_.size()) go_on(seen_.back().time_s);
+    const SheetState& now = seen_[i];
+    if (now.time_s >= longest_s) return std::nullopt;
+    if (!reached(now)) continue;
+    if (i == 0 || like.mean_share > 0.0) return now.time_s;
+    const SheetState& before = seen_[i - 1];
+    return before.time_s +
+           (now.time_s - before.time_s) * (before.mean_K - like.mean_K) / (before.mean_K - now.mean_K);
   }
 }
 

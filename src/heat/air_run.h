@@ -41,25 +41,44 @@ class SettingWatch {
   RiseWatch set_{set_share};
 };
 
-/// The sheet in the solver: all layers of it, fine at both faces.
-SlabLayer sheet_layer(const Case& c, const Kinetics& kinetics);
-/// \pre `slab` holds the sheet in its first `sheet_cells` cells
-std::array<double, 3> mean_shares(const Slab& slab, const SlabStep& step, std::size_t sheet_cells);
-
 /// What a face loses in air, with water on it and without.
 struct FaceTables {
   LossTable dry;
-  LossTable wet;
-  LossTable evaporation;  ///< kg/m2s
+  LossTable wet;          ///< empty if no water is left on the sheet
+  LossTable evaporation;  ///< kg/m2s; empty likewise
 };
-FaceTables face_tables(const Case& c, Facing facing);
+
+/// One case with what is tabulated for it once and asked for in every step.
+class Bench {
+ public:
+  explicit Bench(const Case& c);
+  Bench(const Bench&) = delete;  // runs hold pointers into it
+  Bench& operator=(const Bench&) = delete;
+
+  [[nodiscard]] const Case& of() const { return case_; }
+  [[nodiscard]] const Kinetics& kinetics() const { return kinetics_; }
+  [[nodiscard]] const FaceTables& outer_in_air() const { return outer_; }
+  [[nodiscard]] const FaceTables& inner_in_air() const { return case_.air.upright ? outer_ : inner_; }
+  [[nodiscard]] const FaceTables& outer_on_limb() const { return on_limb_; }
+
+ private:
+  Case case_;
+  Kinetics kinetics_;
+  FaceTables outer_;
+  FaceTables inner_;
+  FaceTables on_limb_;
+};
+
+/// The sheet in the solver: all layers of it, fine at both faces.
+SlabLayer sheet_layer(const Bench& bench);
+/// \pre `slab` holds the sheet in its first `sheet_cells` cells
+std::array<double, 3> mean_shares(const Slab& slab, const SlabStep& step, std::size_t sheet_cells);
 
 /// A face that may still be wet: switches to dry when its water is gone.
 class DryingFace {
  public:
-  DryingFace(FaceTables tables, double water_kg_m2, double resistance_m2K_W = 0.0);
-  DryingFace(const DryingFace&) = delete;
-  DryingFace& operator=(const DryingFace&) = delete;
+  /// `tables` must outlive the face.
+  DryingFace(const FaceTables& tables, double water_kg_m2, double resistance_m2K_W = 0.0);
 
   [[nodiscard]] Face face() const;
   [[nodiscard]] double water_kg_m2() const { return water_kg_m2_; }
@@ -70,7 +89,7 @@ class DryingFace {
   bool dry(const SlabStep& step, const std::array<double, 3>& surface_K);
 
  private:
-  FaceTables tables_;
+  const FaceTables* tables_;
   double resistance_m2K_W_;
   double water_kg_m2_;
   double dry_below_kg_m2_;
@@ -89,15 +108,21 @@ struct SheetState {
   double mean_share = 0.0;  ///< relative crystallinity
 };
 
+/// What a sheet was like when it could be laid on in a similar case: as cool as this and as far crystallised.
+struct ContactGuess {
+  double mean_K;
+  double mean_share = 0.0;
+};
+
 class AirRun {
  public:
-  /// `c` and `kinetics` must outlive the run. Nothing is computed before somebody asks.
-  AirRun(const Case& c, const Kinetics& kinetics);
+  /// `bench` must outlive the run. Nothing is computed before somebody asks.
+  explicit AirRun(const Bench& bench);
 
   /// Any time >= 0, in any order.
   SheetState at(double time_s);
-  /// First moment the mean temperature is at or below this; nothing by `longest_s`.
-  std::optional<double> time_of_fall(double mean_K, double longest_s);
+  /// First moment the sheet looks like this; nothing by `longest_s`.
+  std::optional<double> time_of(const ContactGuess& like, double longest_s);
   /// dT/dt of the mean there, negative while it cools, K/s.
   double drift_K_s(double time_s);
   Setting setting_until(double time_s);

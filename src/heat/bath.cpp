@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "heat/bath.h"
 
+#include <algorithm>
 #include <array>
 
 #include "heat/constants.h"
@@ -16,6 +17,15 @@ constexpr double first_step_s = 1e-3;
 constexpr double longest_step_s = 30.0;
 constexpr double recorded_beyond_ready = 1.5;
 constexpr double half = 0.5;
+// Near the end the mid-plane creeps towards the bath: an error there counts against what is left between the
+// melting end and the bath, not against the whole rise.
+constexpr double tolerance_of_rest = 1e-3;
+constexpr double least_tolerance_K = 1e-3;
+
+double step_tolerance_K(const Case& c) {
+  const double rest_K = c.bath.bath_K - c.sheet.phases.melting_end_K;
+  return std::min(c.accuracy.bath_tolerance_K, std::max(tolerance_of_rest * rest_K, least_tolerance_K));
+}
 
 /// Mid-plane from the two cells next to it: a parabola that is level there by symmetry.
 class MidPlane {
@@ -40,7 +50,7 @@ Slab slab_in_bath(const Case& c) {
       .phases = sheet.phases,
       .widths_m = growing_widths(half_thickness_m(sheet), c.accuracy.bath_cells, growth_to_face)};
   Slab slab({layer}, Face::insulated(), Face::film(c.bath.film_W_m2K, c.bath.bath_K),
-            {c.accuracy.bath_tolerance_K, first_step_s, longest_step_s});
+            {step_tolerance_K(c), first_step_s, longest_step_s});
   slab.set_crystallinity(c.bath.start_crystallinity);
   slab.set_temperature([&](double) { return c.bath.start_K; });
   return slab;

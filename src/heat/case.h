@@ -50,10 +50,10 @@ struct LimbCase {
 /// Cells and step tolerance; the defaults keep every result within about 0.1 % of a refined run (tests,
 /// benchmark).
 struct Accuracy {
-  std::size_t bath_cells = 20;   ///< over half the thickness
-  std::size_t sheet_cells = 16;  ///< over the whole thickness; even
+  std::size_t bath_cells = 24;   ///< over half the thickness
+  std::size_t sheet_cells = 14;  ///< over the whole thickness; even
   std::size_t skin_fineness = 1;
-  double bath_tolerance_K = 0.02;
+  double bath_tolerance_K = 0.01;
   double tolerance_K = 0.02;
 };
 

@@ -9,6 +9,9 @@ namespace {
 // Sheet at which a bare adult's basal layer stays near 43 C in the simplest contact model (two
 // half-spaces: 43.1 C for 60 C): only where the first search begins.
 constexpr double first_guess_above_limit_K = 17.0;
+// From here on the crystallinity tells the moments of a cooling sheet apart; its temperature hardly moves any
+// more.
+constexpr double telling_share = 5e-3;
 
 void append(Track& track, const Track& more, double shift_s) {
   for (std::size_t i = 0; i < more.time_s.size(); ++i) {
@@ -19,32 +22,35 @@ void append(Track& track, const Track& more, double shift_s) {
 
 }  // namespace
 
-BeforeContact before_contact(const Case& c, double guess_K) {
+BeforeContact before_contact(const Case& c, const ContactGuess& guess) {
   const BathRun bath = run_bath(c, longest_run_s);
-  const Kinetics kinetics(c.sheet.kinetics);
-  AirRun air(c, kinetics);
-  const std::optional<Wait> wait = find_wait(c, kinetics, air, guess_K, longest_run_s);
-  const double wait_s = wait ? wait->time_s : longest_run_s;
-  return {.half_soft_s = bath.half_soft_s.value_or(longest_run_s),
-          .ready_s = bath.ready_s.value_or(longest_run_s),
-          .bath_drop_K = bath_drop_K(c, bath.heat_J_m2),
-          .bath_scald_s = scald_time_s(c.limb.tissue, c.bath.bath_K, first_degree_damage, longest_run_s)
-                              .value_or(longest_run_s),
-          .wait_s = wait_s,
-          .melts = bath.ready_s.has_value(),
-          .ever_safe = wait.has_value(),
-          .contact_mean_K = wait ? air.at(wait_s).mean_K : guess_K};
+  const Bench bench(c);
+  AirRun air(bench);
+  const std::optional<double> wait_s = find_wait(bench, air, guess, longest_run_s);
+  const auto scald_s = scald_time_s(c.limb.tissue, c.bath.bath_K, first_degree_damage, longest_run_s);
+  BeforeContact before{.half_soft_s = bath.half_soft_s.value_or(longest_run_s),
+                       .ready_s = bath.ready_s.value_or(longest_run_s),
+                       .bath_drop_K = bath_drop_K(c, bath.heat_J_m2),
+                       .bath_scald_s = scald_s.value_or(longest_run_s),
+                       .wait_s = wait_s.value_or(longest_run_s),
+                       .melts = bath.ready_s.has_value(),
+                       .ever_safe = wait_s.has_value(),
+                       .contact = guess};
+  if (!wait_s) return before;
+  const SheetState then = air.at(*wait_s);
+  before.contact = {then.mean_K, then.mean_share > telling_share ? then.mean_share : 0.0};
+  return before;
 }
 
 BeforeContact before_contact(const Case& c) {
-  return before_contact(c, c.limb.peak_limit_K + first_guess_above_limit_K);
+  return before_contact(c, ContactGuess{c.limb.peak_limit_K + first_guess_above_limit_K});
 }
 
 AfterContact after_contact(const Case& c, double contact_s) {
-  const Kinetics kinetics(c.sheet.kinetics);
-  AirRun air(c, kinetics);
+  const Bench bench(c);
+  AirRun air(bench);
   const Setting in_air = air.setting_until(contact_s);
-  const LimbRun limb = run_limb(c, kinetics, air.at(contact_s), LimbGoal::setting, longest_run_s);
+  const LimbRun limb = run_limb(bench, air.at(contact_s), LimbGoal::setting, longest_run_s);
   const auto first = [](const std::optional<double>& air_s, const std::optional<double>& limb_s) {
     return air_s ? *air_s : limb_s.value_or(longest_run_s);
   };
@@ -56,9 +62,9 @@ AfterContact after_contact(const Case& c, double contact_s) {
 }
 
 Curves curves_of(const Case& c, double contact_s) {
-  const Kinetics kinetics(c.sheet.kinetics);
-  AirRun air(c, kinetics);
-  const LimbRun limb = run_limb(c, kinetics, air.at(contact_s), LimbGoal::setting_curves, longest_run_s);
+  const Bench bench(c);
+  AirRun air(bench);
+  const LimbRun limb = run_limb(bench, air.at(contact_s), LimbGoal::setting_curves, longest_run_s);
   Curves curves{run_bath(c, longest_run_s, true).middle_K, air.outer_surface_until(contact_s),
                 air.crystallinity_until(contact_s), limb.basal_K};
   append(curves.sheet_surface_K, limb.outer_surface_K, 0.0);

@@ -21,11 +21,11 @@ struct BeforeContact {
   double bath_drop_K;
   double bath_scald_s;
   double wait_s;
-  bool melts;             ///< became ready
-  bool ever_safe;         ///< `wait_s` was found
-  double contact_mean_K;  ///< mean temperature of the sheet at that moment; where a similar case looks first
+  bool melts;            ///< became ready
+  bool ever_safe;        ///< `wait_s` was found
+  ContactGuess contact;  ///< the sheet at that moment: where a similar case looks first
 };
-BeforeContact before_contact(const Case& c, double guess_K);
+BeforeContact before_contact(const Case& c, const ContactGuess& guess);
 /// For the first case, when nothing similar is known.
 BeforeContact before_contact(const Case& c);
 

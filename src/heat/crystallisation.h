@@ -26,8 +26,8 @@ struct KineticConstants {
 double half_time_s(const KineticConstants& constants, double temperature_K);
 
 /// Tables of K(T) and X(Y), since they are asked for in every cell of every step. Linear between the entries;
-/// the relative error stays below 5e-4 (K) and the absolute error below 1e-5 (X)
-/// (tests/heat/crystallisation_tests.cpp).
+/// the relative error stays below 1e-3 (K, up to 50 C; above, nothing happens within hours) and the absolute
+/// error below 1e-5 (X) (tests/heat/crystallisation_tests.cpp).
 class Kinetics {
  public:
   explicit Kinetics(const KineticConstants& constants);

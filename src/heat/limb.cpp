@@ -12,9 +12,8 @@ namespace {
 constexpr double first_step_s = 2e-3;
 constexpr double resumed_step_s = 0.2;
 constexpr double longest_step_s = 60.0;
-// Thinner water is too little to hold heat of its own: it only closes the gap (0.01 mm carries 40 J/m2K, a
-// sheet 4000).
-constexpr double least_film_m = 1e-5;
+// Thinner water than this (a tenth of a gram per square metre) is none.
+constexpr double least_film_m = 1e-7;
 constexpr double cell_of_water_m = 1e-4;
 constexpr std::size_t most_water_cells = 6;
 // The worst is over when the basal layer is this far below its peak and the sheet has given back most of its
@@ -22,14 +21,17 @@ constexpr std::size_t most_water_cells = 6;
 constexpr double past_peak_K = 0.2;
 constexpr double past_release_share = 0.6;
 
-// The root of the wait: stop when the peak is this little below the limit. At a cooling rate of 0.2 K/s in
-// the sheet and half of that at the skin, 0.01 K is 0.1 s.
+// The root of the wait: the peak ends up this little below the limit. At a cooling rate of 0.2 K/s in the
+// sheet and half of that at the skin, 0.01 K is 0.1 s.
 constexpr double margin_K = 0.01;
+// The excess bends by less than 0.1 1/K over a kelvin, so a secant between ends whose product is this errs by
+// 0.002 K.
+constexpr double straight_K2 = 0.04;
 constexpr double contact_share =
     0.5;  // of a warmer sheet that arrives at the basal layer; a first guess only
 constexpr double least_cooling_K_s = 1e-3;
-// Two moments this close are one: nobody at a bench counts tenths.
-constexpr double least_bracket_s = 0.05;
+constexpr double first_stride_s = 30.0;
+constexpr double least_wait_s = 0.05;  // less is at once: nobody at a bench counts tenths
 constexpr int most_trials = 40;
 
 double water_thickness_m(const SheetState& contact) {
@@ -37,6 +39,12 @@ double water_thickness_m(const SheetState& contact) {
 }
 bool traps_water(const SheetState& contact) {
   return water_thickness_m(contact) > least_film_m;
+}
+
+/// A contact resistance is a thin gap of air; water fills it as far as it goes.
+double gap_resistance_m2K_W(const Case& c, double water_m) {
+  const double air_W_mK = air_film(c.limb.tissue.surface_K, c.air.room.pressure_Pa).conductivity_W_mK;
+  return std::max(0.0, c.limb.contact_m2K_W - water_m / air_W_mK);
 }
 
 SlabLayer water_layer(double thickness_m) {
@@ -50,11 +58,12 @@ SlabLayer water_layer(double thickness_m) {
 /// Sheet and skin in one slab, just laid together.
 class Together {
  public:
-  Together(const Case& c, const Kinetics& kinetics, const SheetState& contact)
-      : outer_(face_tables(c, Facing::sideways), contact.outer_water_kg_m2, c.limb.wrap_m2K_W),
+  Together(const Bench& bench, const SheetState& contact)
+      : outer_(bench.outer_on_limb(), contact.outer_water_kg_m2, bench.of().limb.wrap_m2K_W),
         sheet_cells_(contact.temperature_K.size()),
-        slab_(layers(c, kinetics, contact), outer_.face(), Face::held(c.limb.tissue.core_K),
-              {c.accuracy.tolerance_K, first_step_s, longest_step_s}) {
+        slab_(layers(bench, contact), outer_.face(), Face::held(bench.of().limb.tissue.core_K),
+              {bench.of().accuracy.tolerance_K, first_step_s, longest_step_s}) {
+    const Case& c = bench.of();
     const std::size_t basal_below = basal_cell(c.accuracy.skin_fineness);
     std::vector<double> rest_K(slab_.cells() - sheet_cells_, contact.inner_surface_K);
     double depth_m = 0.0;
@@ -88,16 +97,15 @@ class Together {
   [[nodiscard]] double time_s() const { return slab_.time_s(); }
 
  private:
-  std::vector<SlabLayer> layers(const Case& c, const Kinetics& kinetics, const SheetState& contact) {
-    std::vector<SlabLayer> all{sheet_layer(c, kinetics)};
+  std::vector<SlabLayer> layers(const Bench& bench, const SheetState& contact) {
+    const Case& c = bench.of();
+    std::vector<SlabLayer> all{sheet_layer(bench)};
     skin_first_ = sheet_cells_;
     core_K_ = c.limb.tissue.core_K;
-    double resistance = c.limb.liner_m2K_W;
+    const double resistance = c.limb.liner_m2K_W + gap_resistance_m2K_W(c, water_thickness_m(contact));
     if (traps_water(contact)) {
       all.push_back(water_layer(water_thickness_m(contact)));
       skin_first_ += all.back().widths_m.size();
-    } else {
-      resistance += c.limb.contact_m2K_W;
     }
     std::vector<SlabLayer> skin = skin_layers(c.limb.tissue, c.accuracy.skin_fineness);
     skin.front().resistance_before_m2K_W = resistance;
@@ -117,19 +125,11 @@ bool worst_is_over(const BasalWatch& watch, const DamageLaw& law, double basal_K
   return share > past_release_share && basal_K < watch.peak_K() - past_peak_K && basal_K < law.threshold_K;
 }
 
-/// How far from the limits, in kelvins of basal peak; above 0 is not allowed. A doubling of damage is about a
-/// kelvin.
-double excess_K(const LimbCase& limb, const LimbRun& run) {
-  const double by_peak = run.peak_K - limb.peak_limit_K;
-  const double by_damage = run.damage > 0.0 ? std::log2(run.damage / limb.damage_limit) : by_peak;
-  return std::max(by_peak, by_damage);
-}
-
 }  // namespace
 
-LimbRun run_limb(const Case& c, const Kinetics& kinetics, const SheetState& contact, LimbGoal goal,
-                 double longest_s) {
-  Together together(c, kinetics, contact);
+LimbRun run_limb(const Bench& bench, const SheetState& contact, LimbGoal goal, double longest_s) {
+  const Case& c = bench.of();
+  Together together(bench, contact);
   BasalWatch basal(c.limb.tissue.damage);
   SettingWatch setting;
   LimbRun run;
@@ -160,67 +160,94 @@ LimbRun run_limb(const Case& c, const Kinetics& kinetics, const SheetState& cont
 
 namespace {
 
-/// The root of excess_K over the moment of contact: a bracket once both sides are known, before that a step
-/// along the slope that the sheet's cooling suggests.
+struct Trial {
+  double time_s;
+  double excess_K;  ///< how far from the limits, in kelvins of basal peak; above 0 is not allowed
+  bool by_damage;   ///< the damage limit is the nearer one
+};
+
+Trial judge(const LimbCase& limb, double time_s, const LimbRun& run) {
+  const double by_peak = run.peak_K - limb.peak_limit_K;
+  // A doubling of damage is about a kelvin.
+  const double by_damage = run.damage > 0.0 ? std::log2(run.damage / limb.damage_limit) : by_peak;
+  return {time_s, std::max(by_peak, by_damage), by_damage > by_peak};
+}
+
+/// The root of the excess over the moment of contact: secants inside a bracket once both sides are known,
+/// before that steps along the slope that the sheet's cooling suggests.
 class WaitSearch {
  public:
-  WaitSearch(double first_trial_s, double longest_s) : trial_s_(first_trial_s), longest_s_(longest_s) {}
+  WaitSearch(double first_s, double longest_s) : next_s_(first_s), longest_s_(longest_s) {}
 
-  [[nodiscard]] double trial_s() const { return trial_s_; }
-  /// Takes the excess at `trial_s`; true when the search is over.
-  bool see(double excess_K, double cooling_K_s) {
-    const bool safe = excess_K <= 0.0;
-    if (safe && (excess_K > -margin_K || trial_s_ == 0.0)) return true;
-    if (!safe && trial_s_ >= longest_s_) return true;
-    // Illinois: an end that stays twice loses half of its weight, so that the other one moves.
-    if (safe && safe_known_ && early_known_) early_K_ *= 0.5;
-    if (!safe && early_known_ && safe_known_) safe_K_ *= 0.5;
-    (safe ? safe_s_ : early_s_) = trial_s_;
-    (safe ? safe_K_ : early_K_) = excess_K;
-    (safe ? safe_known_ : early_known_) = true;
-    if (safe_known_ && early_known_ && safe_s_ - early_s_ < least_bracket_s) return true;
-    trial_s_ = next(excess_K, cooling_K_s);
-    return false;
+  [[nodiscard]] double next_s() const { return next_s_; }
+  [[nodiscard]] std::optional<double> found_s() const { return found_s_; }
+
+  /// True when the search is over.
+  bool see(Trial trial, double cooling_K_s) {
+    const bool safe = trial.excess_K <= 0.0;
+    if (safe && (trial.excess_K > -margin_K || trial.time_s == 0.0)) found_s_ = trial.time_s;
+    if (found_s_ || (!safe && trial.time_s >= longest_s_)) return true;
+    (safe ? safe_ : early_) = trial;
+    next_s_ = bracketed() ? inside(trial) : outward(trial, cooling_K_s);
+    // Where both ends are near the limit, the straight line between them misses the root by less than the
+    // margin.
+    if (straight()) found_s_ = next_s_;
+    last_ = trial;
+    return found_s_.has_value();
   }
 
  private:
-  [[nodiscard]] double next(double excess_K, double cooling_K_s) {
-    constexpr double aim = -0.5 * margin_K;
-    if (safe_known_ && early_known_)
-      return early_s_ + (safe_s_ - early_s_) * (early_K_ - aim) / (early_K_ - safe_K_);
-    // One-sided steps grow, so that a plateau in the cooling curve cannot hold the search up.
-    const double step_s =
-        stride_ * (excess_K - aim) / (contact_share * std::max(cooling_K_s, least_cooling_K_s));
-    stride_ *= 2.0;
-    const double trial_s = std::clamp(trial_s_ + step_s, 0.0, longest_s_);
-    return trial_s < least_bracket_s ? 0.0 : trial_s;
+  [[nodiscard]] bool bracketed() const { return safe_ && early_; }
+  [[nodiscard]] bool straight() const {
+    // Damage starts at a threshold and bends too much for that.
+    return bracketed() && !early_->by_damage && !safe_->by_damage &&
+           early_->excess_K * -safe_->excess_K < straight_K2;
   }
 
-  double trial_s_;
+  [[nodiscard]] static double secant_s(const Trial& a, const Trial& b) {
+    return a.time_s + (b.time_s - a.time_s) * (a.excess_K - aim_K) / (a.excess_K - b.excess_K);
+  }
+
+  [[nodiscard]] double inside(const Trial& trial) const {
+    const double by_secant_s = last_ ? secant_s(*last_, trial) : 0.0;
+    const bool kept = by_secant_s > early_->time_s && by_secant_s < safe_->time_s;
+    return kept ? by_secant_s : secant_s(*early_, *safe_);
+  }
+
+  /// Steps grow, so that a plateau in the cooling curve cannot hold the search up, but at most double the
+  /// time.
+  [[nodiscard]] double outward(const Trial& trial, double cooling_K_s) {
+    const double slope = contact_share * std::max(cooling_K_s, least_cooling_K_s);
+    const double most_s = trial.time_s + first_stride_s;
+    const double step_s = std::clamp(stride_ * (trial.excess_K - aim_K) / slope, -trial.time_s, most_s);
+    stride_ *= 2.0;
+    const double next_s = std::min(trial.time_s + step_s, longest_s_);
+    return next_s < least_wait_s ? 0.0 : next_s;
+  }
+
+  // Aim within the margin, on its safe side.
+  static constexpr double aim_K = -0.5 * margin_K;
+
+  double next_s_;
   double longest_s_;
   double stride_ = 1.0;
-  double early_s_ = 0.0;
-  double early_K_ = 0.0;
-  double safe_s_ = 0.0;
-  double safe_K_ = 0.0;
-  bool early_known_ = false;
-  bool safe_known_ = false;
+  std::optional<Trial> early_ = {};
+  std::optional<Trial> safe_ = {};
+  std::optional<Trial> last_ = {};
+  std::optional<double> found_s_ = {};
 };
 
 }  // namespace
 
-std::optional<Wait> find_wait(const Case& c, const Kinetics& kinetics, AirRun& air, double guess_K,
-                              double longest_s) {
-  std::optional<Wait> best;
-  WaitSearch search(air.time_of_fall(guess_K, longest_s).value_or(longest_s), longest_s);
-  for (int trial = 0; trial < most_trials; ++trial) {
-    const double trial_s = search.trial_s();
-    const LimbRun run = run_limb(c, kinetics, air.at(trial_s), LimbGoal::skin, longest_s);
-    const double excess = excess_K(c.limb, run);
-    if (excess <= 0.0 && (!best || trial_s < best->time_s)) best = Wait{trial_s, run};
-    if (search.see(excess, -air.drift_K_s(trial_s))) break;
+std::optional<double> find_wait(const Bench& bench, AirRun& air, const ContactGuess& guess,
+                                double longest_s) {
+  WaitSearch search(air.time_of(guess, longest_s).value_or(longest_s), longest_s);
+  for (int count = 0; count < most_trials; ++count) {
+    const double time_s = search.next_s();
+    const LimbRun run = run_limb(bench, air.at(time_s), LimbGoal::skin, longest_s);
+    if (search.see(judge(bench.of().limb, time_s, run), -air.drift_K_s(time_s))) break;
   }
-  return best;
+  return search.found_s();
 }
 
 }  // namespace warmsheet::heat

@@ -25,19 +25,11 @@ enum class LimbGoal {
 };
 
 /// `contact` is the sheet as it is laid on. Runs `longest_s` at most.
-LimbRun run_limb(const Case& c, const Kinetics& kinetics, const SheetState& contact, LimbGoal goal,
-                 double longest_s);
+LimbRun run_limb(const Bench& bench, const SheetState& contact, LimbGoal goal, double longest_s);
 
-/// The first moment at which the sheet may be laid on and left there: the basal layer then stays at or below
-/// the limit and its damage below the other limit. Later moments are safer (tests/heat), so the search is for
-/// one root.
-struct Wait {
-  double time_s;
-  LimbRun there;  ///< laid on at that moment, as far as `skin` goes
-};
-/// `guess_K`: mean temperature of the sheet near which to look first. Nothing if no moment by `longest_s` is
-/// safe.
-std::optional<Wait> find_wait(const Case& c, const Kinetics& kinetics, AirRun& air, double guess_K,
-                              double longest_s);
+/// The first moment, in seconds since removal, at which the sheet may be laid on and left there: the basal
+/// layer then stays at or below its limit and its damage below the other limit. Later moments are safer (a
+/// property test), so there is one root. Nothing if no moment by `longest_s` is safe.
+std::optional<double> find_wait(const Bench& bench, AirRun& air, const ContactGuess& guess, double longest_s);
 
 }  // namespace warmsheet::heat

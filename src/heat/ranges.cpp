@@ -14,6 +14,9 @@ namespace warmsheet::heat {
 namespace {
 
 constexpr double centre = 0.5;
+constexpr int sweeps = 8;
+// Guards a division by the variance of something that does not vary.
+constexpr double least_variance = 1e-300;
 // More threads than this never helped; a few hundred samples are soon done.
 constexpr unsigned most_threads = 16;
 
@@ -47,35 +50,32 @@ double mean(std::span<const double> values) {
   return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
 }
 
-struct Moments {
-  double covariance;
-  double variance_x;
-  double variance_y;
-};
-
-Moments moments(std::span<const double> x, std::span<const double> y) {
-  const double mean_x = mean(x);
-  const double mean_y = mean(y);
-  Moments m{};
-  for (std::size_t i = 0; i < x.size(); ++i) {
-    m.covariance += (x[i] - mean_x) * (y[i] - mean_y);
-    m.variance_x += (x[i] - mean_x) * (x[i] - mean_x);
-    m.variance_y += (y[i] - mean_y) * (y[i] - mean_y);
-  }
-  return m;
+double product(std::span<const double> x, std::span<const double> y) {
+  return std::inner_product(x.begin(), x.end(), y.begin(), 0.0);
 }
 
-/// The straight-line model at every sample, without its constant; its true median is 0 because positions are
-/// symmetric.
-std::vector<double> linear_model(const std::vector<double>& values, const Hypercube& cube,
-                                 std::size_t inputs) {
-  std::vector<double> model(values.size(), 0.0);
-  for (std::size_t j = 0; j < inputs; ++j) {
-    const Moments m = moments(cube.column(j), values);
-    const double slope = m.variance_x > 0.0 ? m.covariance / m.variance_x : 0.0;
-    for (std::size_t i = 0; i < model.size(); ++i) model[i] += slope * (cube.at(i, j) - centre);
-  }
-  return model;
+std::vector<double> centred(std::span<const double> values) {
+  std::vector<double> shifted(values.begin(), values.end());
+  const double middle = mean(values);
+  for (double& v : shifted) v -= middle;
+  return shifted;
+}
+
+/// Slopes of a straight-line model in all inputs together, by sweeps over them (Gauss and Seidel on the
+/// normal equations; the columns of a hypercube are nearly independent, so that a few sweeps settle).
+std::vector<double> slopes(const std::vector<double>& values, const Hypercube& cube) {
+  std::vector<std::vector<double>> columns;
+  for (std::size_t j = 0; j < cube.inputs(); ++j) columns.push_back(centred(cube.column(j)));
+  std::vector<double> found(cube.inputs(), 0.0);
+  std::vector<double> rest = centred(values);
+  for (int sweep = 0; sweep < sweeps; ++sweep)
+    for (std::size_t j = 0; j < found.size(); ++j) {
+      const double change =
+          product(columns[j], rest) / std::max(product(columns[j], columns[j]), least_variance);
+      found[j] += change;
+      for (std::size_t i = 0; i < rest.size(); ++i) rest[i] -= change * columns[j][i];
+    }
+  return found;
 }
 
 }  // namespace
@@ -101,23 +101,19 @@ double quantile(std::vector<double> values, double share) {
   return values[below] + (place - static_cast<double>(below)) * (values[below + 1] - values[below]);
 }
 
-Range spread(const std::vector<double>& values, double central, const Hypercube& cube) {
-  const double low = quantile(values, low_quantile);
-  const double high = quantile(values, high_quantile);
-  const double drawn = quantile(values, centre);
-  const double error = quantile(linear_model(values, cube, cube.inputs()), centre);
-  // Where the result bends, the straight line's error may say too much; it never carries past the central
-  // value.
-  const double median = std::clamp(drawn - error, std::min(drawn, central), std::max(drawn, central));
-  return {median, std::min(low, median), std::max(high, median)};
+Range spread(const std::vector<double>& values, double central) {
+  return {central, std::min(quantile(values, low_quantile), central),
+          std::max(quantile(values, high_quantile), central)};
 }
 
 std::vector<double> first_order_shares(const std::vector<double>& values, const Hypercube& cube) {
+  const std::vector<double> slope = slopes(values, cube);
+  const std::vector<double> rest = centred(values);
+  const double variance = std::max(product(rest, rest), least_variance);
   std::vector<double> shares;
-  for (std::size_t j = 0; j < cube.inputs(); ++j) {
-    const Moments m = moments(cube.column(j), values);
-    const double both = m.variance_x * m.variance_y;
-    shares.push_back(both > 0.0 ? m.covariance * m.covariance / both : 0.0);
+  for (std::size_t j = 0; j < slope.size(); ++j) {
+    const std::vector<double> column = centred(cube.column(j));
+    shares.push_back(std::min(1.0, slope[j] * slope[j] * product(column, column) / variance));
   }
   return shares;
 }

@@ -43,12 +43,11 @@ double quantile(std::vector<double> values, double share);
 inline constexpr double low_quantile = 0.05;
 inline constexpr double high_quantile = 0.95;
 
-/// Median, 5 % and 95 %. The median is that of the draws corrected by a control: a straight-line model of the
-/// result, whose true median is `central`, is drawn along, and what the draws get wrong for it is taken off.
-/// This removes most of the noise of a small sample; the bounds are widened to hold the median.
-Range spread(const std::vector<double>& values, double central, const Hypercube& cube);
+/// The central value with the 5 % and 95 % bounds of the draws, widened to hold it.
+Range spread(const std::vector<double>& values, double central);
 
-/// Share of a result's variance that goes with each input alone (squared correlation).
+/// Share of a result's variance that goes with each input alone (squared standardised slope of a
+/// straight-line model).
 std::vector<double> first_order_shares(const std::vector<double>& values, const Hypercube& cube);
 
 /// Calls work(0 .. count - 1) on several threads. `work` must only write what belongs to its number. Rethrows

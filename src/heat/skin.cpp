@@ -16,7 +16,7 @@ struct Grading {
   std::size_t cells;
   double growth;
 };
-constexpr std::array gradings{Grading{4, 1.2}, Grading{10, 1.35}, Grading{8, 1.4}};
+constexpr std::array gradings{Grading{4, 1.0}, Grading{7, 1.25}, Grading{14, 1.2}};
 
 const Grading& grading(std::size_t layer) {
   return gradings[std::min(layer, gradings.size() - 1)];

@@ -21,10 +21,12 @@ constexpr std::array error_weights{(1.0 - explicit_weight) / 3.0 - explicit_weig
 constexpr double onward = 1.0 / gamma_stage - 1.0;
 constexpr double order_exponent = 1.0 / 3.0;
 
-// Newton stops two hundred times below the step's own tolerance; a lag of the crystallisation rate by this
-// share of the tolerance moves temperature by less than a tenth of that again.
+// Newton stops two hundred times below the step's own tolerance, and never above a thousandth of a kelvin; a
+// lag of the crystallisation rate by this share of the tolerance moves temperature by less than a tenth of
+// that again.
 constexpr double newton_share = 5e-3;
 constexpr double lag_share = 0.05;
+constexpr double most_left_K = 1e-3;
 constexpr int most_iterations = 20;
 constexpr int most_refusals = 60;
 
@@ -82,6 +84,7 @@ Slab::Slab(const std::vector<SlabLayer>& layers, Face left, Face right, StepCont
       const double half = 0.5 * width / layer.conductivity_W_mK;
       if (!width_m_.empty()) between_W_m2K_.push_back(1.0 / (half_m2K_W_.back() + resistance + half));
       width_m_.push_back(width);
+      inverse_width_per_m_.push_back(1.0 / width);
       half_m2K_W_.push_back(half);
       blood_W_m3K_.push_back(layer.perfusion_W_m3K);
       blood_K_.push_back(layer.perfusion_K);
@@ -209,7 +212,7 @@ void Slab::find_flow(SlabState& state, Flow& flow) {
   for (std::size_t i = 0; i <= last; ++i) {
     const double leaving = i < last ? between_W_m2K_[i] * (T[i] - T[i + 1]) : right_exchange_.W_m2;
     const double blood = blood_W_m3K_[i] * (blood_K_[i] - T[i]);
-    flow.heating_W_m3[i] = (entering - leaving) / width_m_[i] + blood;
+    flow.heating_W_m3[i] = (entering - leaving) * inverse_width_per_m_[i] + blood;
     flow.from_blood_W_m2 += blood * width_m_[i];
     entering = leaving;
   }
@@ -233,21 +236,21 @@ double Slab::residual(const SlabState& state, const Flow& flow, double stage_s) 
 void Slab::solve_linearised(double stage_s, std::vector<double>& x) {
   const std::size_t last = x.size() - 1;
   double coupling_left = left_exchange_.slope;
-  double carried = 0.0;
+  double from_left = 0.0;  // of the row above: -lower entry per unit of its unknown
+  double upper_above = 0.0;
+  double x_above = 0.0;
   for (std::size_t i = 0; i <= last; ++i) {
     const double coupling_right = i < last ? between_W_m2K_[i] : right_exchange_.slope;
-    const double per_width = stage_s / width_m_[i];
+    const double per_width = stage_s * inverse_width_per_m_[i];
     const double diagonal =
         1.0 + (per_width * (coupling_left + coupling_right) + stage_s * blood_W_m3K_[i]) * slope_[i];
-    double pivot = diagonal;
-    if (i > 0) {
-      const double lower = -per_width * coupling_left * slope_[i - 1];
-      pivot -= lower * upper_[i - 1];
-      x[i] -= lower * carried;
-    }
-    upper_[i] = i < last ? -per_width * coupling_right * slope_[i + 1] / pivot : 0.0;
-    x[i] /= pivot;
-    carried = x[i];
+    from_left *= per_width;
+    const double inverse_pivot = 1.0 / (diagonal + from_left * upper_above);
+    upper_above = i < last ? -per_width * coupling_right * slope_[i + 1] * inverse_pivot : 0.0;
+    x_above = (x[i] + from_left * x_above) * inverse_pivot;
+    upper_[i] = upper_above;
+    x[i] = x_above;
+    from_left = coupling_right * slope_[i];
     coupling_left = coupling_right;
   }
   for (std::size_t i = last; i-- > 0;) x[i] -= upper_[i] * x[i + 1];
@@ -255,8 +258,8 @@ void Slab::solve_linearised(double stage_s, std::vector<double>& x) {
 
 /// H = base + stage * heating(H), from the guess in `state`.
 bool Slab::solve_stage(SlabState& state, Flow& flow, double stage_s) {
-  const double enough_K = newton_share * control_.tolerance_K;
-  const double lag_allowed_K = lag_share * control_.tolerance_K;
+  const double enough_K = std::min(newton_share * control_.tolerance_K, most_left_K);
+  const double lag_allowed_K = std::min(lag_share * control_.tolerance_K, most_left_K);
   for (int iteration = 0; iteration < most_iterations; ++iteration) {
     find_temperatures(state, base_progress_, stage_s);
     find_flow(state, flow);

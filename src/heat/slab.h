@@ -140,6 +140,7 @@ class Slab {
   double left_half_m2K_W_ = 0.0;
   double right_half_m2K_W_ = 0.0;
   std::vector<double> width_m_;
+  std::vector<double> inverse_width_per_m_;
   std::vector<double> half_m2K_W_;
   std::vector<double> between_W_m2K_;  // [i]: cell i to cell i + 1
   std::vector<double> blood_W_m3K_;

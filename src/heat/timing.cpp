@@ -15,10 +15,12 @@
 namespace warmsheet::heat {
 namespace {
 
-// An input that carries less of the variance than this is not worth measuring, and a hundred draws cannot
-// tell it from chance (the squared correlation of unrelated columns is 1/n on average).
+// An input that carries less of the variance than this is not worth measuring. Few draws cannot tell it from
+// chance: the largest of some forty unrelated columns reaches about six over their number.
 constexpr double least_share = 0.05;
+constexpr double chance_share = 6.0;
 constexpr std::size_t drivers_each = 2;
+constexpr double median_quantile = 0.5;
 
 constexpr unsigned bath_parts = static_cast<unsigned>(Part::heating);
 constexpr unsigned drop_parts = Part::heating | Part::drop;
@@ -59,7 +61,13 @@ Case draw(const Study& study, std::size_t sample) {
 void draw_cube(Study& study) {
   if (study.situation->samples == 0 || study.varying.empty()) return;
   std::vector<std::string> names;
-  for (const Input* input : study.varying) names.push_back(input->figure.name());
+  // The place in the list keeps two figures of one name apart: the same name would mean the same draws.
+  for (const Input* input : study.varying) {
+    const auto namesakes = std::count_if(names.begin(), names.end(), [&](const std::string& n) {
+      return n.starts_with(input->figure.name());
+    });
+    names.push_back(input->figure.name() + std::string(static_cast<std::size_t>(namesakes), '\''));
+  }
   study.cube.emplace(static_cast<std::size_t>(study.situation->samples), names, study.situation->seed);
 }
 
@@ -71,7 +79,7 @@ void study_before(Study& study) {
   if (!study.cube) return;
   study.drawn_before.resize(study.cube->samples());
   in_parallel(study.cube->samples(), [&](std::size_t i) {
-    study.drawn_before[i] = before_contact(draw(study, i), study.before.contact_mean_K);
+    study.drawn_before[i] = before_contact(draw(study, i), study.before.contact);
   });
   std::vector<double> waits;
   for (const BeforeContact& b : study.drawn_before) waits.push_back(b.wait_s);
@@ -100,44 +108,81 @@ Result result(const Study& study, double AfterContact::*member) {
 }
 
 Range range_of(const Study& study, const Result& r) {
-  return study.cube ? spread(r.drawn, r.central, *study.cube) : Range::exactly(r.central);
+  return study.cube ? spread(r.drawn, r.central) : Range::exactly(r.central);
 }
 
 std::string with_draws(const Study& study, const char* model) {
-  return study.cube ? fmt::format("{}; median, 5 % and 95 % of {} draws", model, study.cube->samples())
-                    : fmt::format("{}; central values only", model);
+  return study.cube ? fmt::format("{}; for the central figures, with the 5 % and 95 % bounds of {} draws",
+                                  model, study.cube->samples())
+                    : fmt::format("{}; for the central figures only", model);
 }
 
-Figure figure(const Study& study, const char* name, const Range& range, const Unit& unit, const char* model,
-              unsigned parts) {
-  return Figure::derived(name, range, unit, with_draws(study, model), study.inputs.figures(parts));
+/// How a result is called, shown and explained.
+struct Spec {
+  const char* name;
+  const Unit& unit;
+  const char* model;
+  unsigned parts;
+};
+
+/// The inputs that carry most of one result's variance, most first.
+void add_drivers(const Study& study, const char* name, const Result& r, std::vector<Driver>& drivers) {
+  const std::vector<double> shares = first_order_shares(r.drawn, *study.cube);
+  std::vector<std::size_t> order(shares.size());
+  for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return shares[a] > shares[b]; });
+  for (std::size_t rank = 0; rank < std::min(drivers_each, order.size()); ++rank) {
+    const double share = shares[order[rank]];
+    if (share < std::max(least_share, chance_share / static_cast<double>(study.cube->samples()))) break;
+    const Figure& input = study.varying[order[rank]]->figure;
+    drivers.push_back({name, input,
+                       Figure::derived("share", Range::exactly(share), units::percent(),
+                                       fmt::format("squared standardised slope of {} in {} over the draws",
+                                                   name, input.name()),
+                                       {input})});
+  }
+}
+
+/// A number becomes a figure; its median and what widens it are noted on the way.
+Figure conclude(const Study& study, const Spec& spec, const Result& r, Timing& timing) {
+  const std::vector<Figure> inputs = study.inputs.figures(spec.parts);
+  if (study.cube) {
+    timing.medians.push_back(
+        {spec.name, Figure::derived(spec.name, Range::exactly(quantile(r.drawn, median_quantile)), spec.unit,
+                                    fmt::format("median of {} draws", study.cube->samples()), inputs)});
+    add_drivers(study, spec.name, r, timing.drivers);
+  }
+  return Figure::derived(spec.name, range_of(study, r), spec.unit, with_draws(study, spec.model), inputs);
 }
 
 constexpr const char* bath_model =
     "conduction with melting through half the sheet, both faces behind the water's film (implicit finite "
-    "volumes in enthalpy)";
+    "volumes in "
+    "enthalpy)";
+constexpr const char* drop_model =
+    "heat taken by the sheet until ready over the heat capacity of the bath's water";
+constexpr const char* scald_model =
+    "Pennes skin with its surface held at the bath's temperature until the Henriques integral is 0.53, a "
+    "first-degree burn";
 constexpr const char* limb_model =
-    "sheet cooled in air until `wait`, then on skin: conduction, Hoffman-Lauritzen and Nakamura "
+    "sheet cooled in air until `wait`, then on skin and left there: conduction, Hoffman-Lauritzen and "
+    "Nakamura "
     "crystallisation, Pennes skin";
 
 void state_bath(const Study& study, Timing& timing) {
-  const auto timed = [&](const char* name, double BeforeContact::*member) {
-    return figure(study, name, range_of(study, result(study, member)), units::second(), bath_model,
-                  bath_parts);
-  };
-  timing.half_soft = timed("half_soft", &BeforeContact::half_soft_s);
-  timing.ready = timed("ready", &BeforeContact::ready_s);
-  timing.bath_drop =
-      figure(study, "bath_drop", range_of(study, result(study, &BeforeContact::bath_drop_K)),
-             units::kelvin_difference(),
-             "heat taken by the sheet until ready over the heat capacity of the bath's water", drop_parts);
+  const Unit& s = units::second();
+  timing.half_soft = conclude(study, {"half_soft", s, bath_model, bath_parts},
+                              result(study, &BeforeContact::half_soft_s), timing);
+  timing.ready =
+      conclude(study, {"ready", s, bath_model, bath_parts}, result(study, &BeforeContact::ready_s), timing);
+  timing.bath_drop = conclude(study, {"bath_drop", units::kelvin_difference(), drop_model, drop_parts},
+                              result(study, &BeforeContact::bath_drop_K), timing);
   if (study.central.bath.bath_K < study.central.limb.tissue.damage.threshold_K)
     timing.bath_scald = Finding::absent("the bath is below the temperature at which skin is damaged");
   else
-    timing.bath_scald = figure(
-        study, "bath_scald", range_of(study, result(study, &BeforeContact::bath_scald_s)), units::second(),
-        "Pennes skin with its surface held at the bath's temperature until the Henriques integral is 0.53",
-        scald_parts);
+    timing.bath_scald = conclude(study, {"bath_scald", s, scald_model, scald_parts},
+                                 result(study, &BeforeContact::bath_scald_s), timing);
 }
 
 /// Nothing after contact exists if there is no moment to lay it on.
@@ -166,57 +211,32 @@ Finding window_of(const Study& study, const Timing& timing) {
                          {closes, wait});
 }
 
-void state_limb(const Study& study, Timing& timing) {
+Figure wait_of(const Study& study) {
   const Range waits{study.contact_s, std::min(study.earliest_s, study.contact_s), study.contact_s};
-  timing.wait = Figure::derived(
-      "wait", waits, units::second(),
-      study.cube ? fmt::format("first moment at which, laid on and left there, skin stays within its limits: "
-                               "the wait that 95 % of {} draws need; low is what 5 % need",
-                               study.cube->samples())
-                 : "first moment at which, laid on and left there, skin stays within its limits; central "
-                   "values only, not on the safe side",
-      study.inputs.figures(limb_parts));
-  const auto stated = [&](const char* name, double AfterContact::*member, const Unit& unit) {
-    return figure(study, name, range_of(study, result(study, member)), unit, limb_model, limb_parts);
+  const std::string how = study.cube ? fmt::format(
+                                           "first moment at which the sheet, laid on and left there, keeps "
+                                           "skin within its limits; the wait "
+                                           "that 95 % of {} draws need, low is what 5 % need",
+                                           study.cube->samples())
+                                     : "first moment at which the sheet, laid on and left there, keeps skin "
+                                       "within its limits; for the central figures "
+                                       "only, not on the safe side";
+  return Figure::derived("wait", waits, units::second(), how, study.inputs.figures(limb_parts));
+}
+
+void state_limb(const Study& study, Timing& timing) {
+  const auto stated = [&](const char* name, const Unit& unit, double AfterContact::*member) {
+    return conclude(study, {name, unit, limb_model, limb_parts}, result(study, member), timing);
   };
-  timing.closes = stated("closes", &AfterContact::closes_s, units::second());
-  timing.holds_shape = stated("holds_shape", &AfterContact::holds_s, units::second());
-  timing.set = stated("set", &AfterContact::set_s, units::second());
-  timing.peak_skin = stated("peak_skin", &AfterContact::peak_K, units::celsius());
-  timing.damage = stated("damage", &AfterContact::damage, units::one());
+  timing.wait = wait_of(study);
+  if (study.cube) add_drivers(study, "wait", result(study, &BeforeContact::wait_s), timing.drivers);
+  timing.closes = stated("closes", units::second(), &AfterContact::closes_s);
+  timing.holds_shape = stated("holds_shape", units::second(), &AfterContact::holds_s);
+  timing.set = stated("set", units::second(), &AfterContact::set_s);
+  timing.peak_skin = stated("peak_skin", units::celsius(), &AfterContact::peak_K);
+  timing.damage = stated("damage", units::one(), &AfterContact::damage);
   timing.window = window_of(study, timing);
   timing.safe_window = timing.window.known();
-}
-
-/// The inputs that carry most of one result's variance, most first.
-void add_drivers(const Study& study, const char* name, const Result& r, std::vector<Driver>& drivers) {
-  const std::vector<double> shares = first_order_shares(r.drawn, *study.cube);
-  std::vector<std::size_t> order(shares.size());
-  for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-  std::stable_sort(order.begin(), order.end(),
-                   [&](std::size_t a, std::size_t b) { return shares[a] > shares[b]; });
-  for (std::size_t rank = 0; rank < std::min(drivers_each, order.size()); ++rank) {
-    const double share = shares[order[rank]];
-    if (share < least_share) break;
-    const Figure& input = study.varying[order[rank]]->figure;
-    drivers.push_back(
-        {name, input,
-         Figure::derived("share", Range::exactly(share), units::percent(),
-                         fmt::format("squared correlation of {} with {} over the draws", name, input.name()),
-                         {input})});
-  }
-}
-
-void state_drivers(const Study& study, Timing& timing) {
-  if (!study.cube) return;
-  add_drivers(study, "half_soft", result(study, &BeforeContact::half_soft_s), timing.drivers);
-  add_drivers(study, "ready", result(study, &BeforeContact::ready_s), timing.drivers);
-  if (!timing.wait.known()) return;
-  add_drivers(study, "wait", result(study, &BeforeContact::wait_s), timing.drivers);
-  add_drivers(study, "closes", result(study, &AfterContact::closes_s), timing.drivers);
-  add_drivers(study, "holds_shape", result(study, &AfterContact::holds_s), timing.drivers);
-  add_drivers(study, "set", result(study, &AfterContact::set_s), timing.drivers);
-  add_drivers(study, "peak_skin", result(study, &AfterContact::peak_K), timing.drivers);
 }
 
 Curve curve(const char* name, Track track, double zero) {
@@ -247,6 +267,7 @@ Timing empty_timing() {
           .bath_scald = none,
           .safe_window = false,
           .drivers = {},
+          .medians = {},
           .bath_middle = {},
           .sheet_surface = {},
           .crystallinity = {},
@@ -280,9 +301,7 @@ Timing time(const Situation& situation) {
     state_curves(study, timing);
   } else {
     state_no_wait(study, timing);
-    study.contact_s = std::min(study.contact_s, longest_run_s);
   }
-  state_drivers(study, timing);
   return timing;
 }
 

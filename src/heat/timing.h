@@ -60,10 +60,12 @@ struct Driver {
   Figure share;  ///< ratio: first-order share of the variance
 };
 
-/// How to read the figures: `value` is the median and `low` and `high` are the 5 % and 95 % bounds of the
-/// draws. `wait` stands on the safe side: its value is the 95 % bound, and everything after it supposes the
-/// sheet is laid on at that moment and left there, whatever it is made of. So `window` = `closes` - `wait`
-/// errs short. Without draws all of them are those of the central values, and nothing is on the safe side.
+/// How to read the figures: `value` is for the central figures, `low` and `high` are the 5 % and 95 % bounds
+/// of the draws, and `medians` holds their medians. `wait` stands on the safe side: its value is the 95 %
+/// bound, and everything after it supposes the sheet is laid on at that moment and left there, whatever it is
+/// made of. So `window` = `closes` - `wait` errs short, and it is there only if even the low bound of
+/// `closes` comes after the wait. Without draws all of them are those of the central figures, and nothing is
+/// on the safe side.
 struct Timing {
   Finding half_soft;    // s from immersion
   Finding ready;        // s from immersion
@@ -78,6 +80,7 @@ struct Timing {
   Finding bath_scald;   // s of a bare hand in the bath water to a first-degree burn
   bool safe_window;     ///< false: no moment at which it may touch skin and can still be shaped
   std::vector<Driver> drivers;
+  std::vector<NamedFinding> medians;  ///< of the draws, under the results' names; empty without draws
 
   Curve bath_middle;    ///< mid-plane in the bath, C
   Curve sheet_surface;  ///< after removal, in air, C

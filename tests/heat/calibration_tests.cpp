@@ -1,0 +1,152 @@
+// SPDX-License-Identifier: MIT
+// A fit must find constants that were put into made-up notes, must say what notes leave open, and must write
+// files that the library reads back. The notes are made with the room's own models: this checks the fit, not
+// the physics.
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <string>
+
+#include "heat/air_run.h"
+#include "heat/bath.h"
+#include "heat/calibration.h"
+#include "heat/chain.h"
+#include "heat/inputs.h"
+#include "support/near.h"
+#include "support/scratch.h"
+
+using namespace warmsheet;
+using testing::near_rel;
+
+namespace {
+
+const library::Library& shipped() {
+  static const library::Library library = library::load({});
+  return library;
+}
+
+struct Truth {
+  double film_W_m2K;
+  double half_time_42_s;
+  double latent_J_kg;
+};
+
+heat::Case true_case(double thickness_m, const Truth& truth) {
+  const Figure thickness = Figure::entered("thickness", Range::exactly(thickness_m), units::millimetre());
+  const heat::Request request{.sheet = "elastic-clear", .thickness = thickness, .samples = 0};
+  heat::Case c = heat::Inputs(heat::resolve(shipped(), request)).central();
+  c.bath.film_W_m2K = truth.film_W_m2K;
+  c.sheet.kinetics.half_time_42_s = truth.half_time_42_s;
+  c.sheet.phases.latent_J_kg = truth.latent_J_kg;
+  return c;
+}
+
+std::string seconds(const char* key, double time_s) {
+  return std::string(key) + " = \"" + std::to_string(time_s) + " s\"\n";
+}
+
+std::string note(const std::string& id, double thickness_m, const Truth& truth, bool on_the_table) {
+  const heat::Case c = true_case(thickness_m, truth);
+  const heat::BathRun bath = heat::run_bath(c, heat::longest_run_s);
+  std::string text =
+      "[[note]]\nid = \"" + id + "\"\nthickness = \"" + std::to_string(thickness_m * 1e3) + " mm\"\n";
+  text += seconds("half_soft", *bath.half_soft_s) + seconds("ready", *bath.ready_s);
+  if (!on_the_table) return text;
+  const heat::Bench bench(c);
+  heat::AirRun air(bench);
+  const heat::Setting setting = air.setting_until(heat::longest_run_s);
+  return text + seconds("stiffens", *setting.closes_s) + seconds("holds_shape", *setting.holds_s) +
+         seconds("set", *setting.set_s);
+}
+
+heat::BenchNotes notes_of(const std::string& text) {
+  return heat::read_bench_notes("sheet = \"elastic-clear\"\nbath_state = \"still\"\n" + text, "notes.toml",
+                                shipped());
+}
+
+const heat::FittedConstant& constant(const heat::Calibration& calibration, const std::string& name) {
+  for (const heat::FittedConstant& each : calibration.constants)
+    if (each.name == name) return each;
+  FAIL("no constant " << name);
+  throw std::logic_error(name);
+}
+
+}  // namespace
+
+TEST_SUITE("heat") {
+  TEST_CASE("constants put into notes are found again") {
+    for (const Truth& truth : {Truth{300.0, 150.0, 60e3}, Truth{800.0, 350.0, 40e3}}) {
+      CAPTURE(truth.film_W_m2K);
+      const heat::Calibration found =
+          heat::calibrate(notes_of(note("thin", 1.6e-3, truth, true) + note("thick", 3.2e-3, truth, true)));
+      // The search stops at 1e-5 in the logarithms; the notes' times are written with six decimals.
+      CHECK(near_rel(constant(found, "film").after.figure().si(), truth.film_W_m2K, 0.005));
+      CHECK(near_rel(constant(found, "half_time_42").after.figure().si(), truth.half_time_42_s, 0.005));
+      CHECK(near_rel(constant(found, "latent_heat").after.figure().si(), truth.latent_J_kg, 0.005));
+      CHECK(found.misfit_after.si() < 0.02);
+      CHECK(found.misfit_after.si() < found.misfit_before.si());
+    }
+  }
+
+  TEST_CASE("what the notes leave open is said, and the library's figure stays") {
+    const Truth truth{400.0, 270.0, 50e3};
+    const heat::Calibration found = heat::calibrate(notes_of(note("bath only", 3.2e-3, truth, false)));
+    const heat::FittedConstant& half_time = constant(found, "half_time_42");
+    CHECK_FALSE(half_time.after.known());
+    CHECK_FALSE(half_time.after.reason().empty());
+    for (const heat::CalibratedFile& file : heat::calibrated_files(found))
+      CHECK(file.text.find("half_time_42") == std::string::npos);
+  }
+
+  TEST_CASE("fitted constants have basis bench and a range that holds them") {
+    const Truth truth{500.0, 200.0, 55e3};
+    const heat::Calibration found =
+        heat::calibrate(notes_of(note("thin", 1.6e-3, truth, true) + note("thick", 3.2e-3, truth, true)));
+    for (const heat::FittedConstant& each : found.constants) {
+      CAPTURE(each.name);
+      REQUIRE(each.after.known());
+      CHECK(each.after.figure().basis() == Basis::bench);
+      CHECK(each.after.figure().low_si() < each.after.figure().si());
+      CHECK(each.after.figure().si() < each.after.figure().high_si());
+    }
+  }
+
+  TEST_CASE("the files it makes are read back as a layer of the library") {
+    const Truth truth{500.0, 200.0, 55e3};
+    const heat::Calibration found =
+        heat::calibrate(notes_of(note("thin", 1.6e-3, truth, true) + note("thick", 3.2e-3, truth, true)));
+    const testing::Scratch scratch;
+    for (const heat::CalibratedFile& file : heat::calibrated_files(found))
+      static_cast<void>(scratch.file(file.path, file.text));
+    const library::Library mine = library::load({{"user", scratch.path()}});
+    CHECK(mine.sheet("elastic-clear").thermal.half_time_42.basis() == Basis::bench);
+    CHECK(near_rel(mine.sheet("elastic-clear").thermal.half_time_42.si(), 200.0, 0.005));
+    CHECK(mine.bath_state("still").film.basis() == Basis::bench);
+    CHECK(mine.sheet("elastic-clear").thermal.density.basis() ==
+          shipped().sheet("elastic-clear").thermal.density.basis());
+  }
+
+  TEST_CASE("notes with slips are refused with their place") {
+    struct Row {
+      const char* label;
+      const char* text;
+      const char* expected;
+    };
+    const Row rows[] = {
+        {"nothing measured", "[[note]]\nid = \"a\"\nthickness = \"3.2 mm\"\n", "holds no measurement"},
+        {"no unit", "[[note]]\nid = \"a\"\nthickness = \"3.2 mm\"\nready = \"65\"\n", "notes.toml:6:"},
+        {"wrong order",
+         "[[note]]\nid = \"a\"\nthickness = \"3.2 mm\"\nhalf_soft = \"65 s\"\nready = \"30 s\"\n",
+         "comes before"},
+        {"bath too cool", "[[note]]\nid = \"a\"\nthickness = \"3.2 mm\"\nbath = \"45 C\"\nready = \"65 s\"\n",
+         "melt"},
+        {"misspelt", "[[note]]\nid = \"a\"\nthickness = \"3.2 mm\"\nreedy = \"65 s\"\nset = \"5 min\"\n",
+         "did you mean ready"},
+        {"no note", "", "no dip is noted"},
+    };
+    for (const Row& row : rows) {
+      CAPTURE(row.label);
+      CHECK_THROWS_WITH_AS(static_cast<void>(notes_of(row.text)), doctest::Contains(row.expected), Failure);
+    }
+  }
+}

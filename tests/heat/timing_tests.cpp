@@ -1,0 +1,322 @@
+// SPDX-License-Identifier: MIT
+// The front door: what a timing promises about its figures, and what it refuses. On the shipped library and
+// on sheets of the test's own.
+#include "heat/timing.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "heat/cases.h"
+#include "heat/exact.h"
+#include "heat/situation.h"
+#include "support/near.h"
+
+namespace warmsheet::heat_tests {
+namespace {
+
+using testing::near_abs;
+using testing::near_rel;
+
+const library::Library& shipped() {
+  static const library::Library library = library::load({});
+  return library;
+}
+
+Figure stated(const char* name, double si, const Unit& unit, Basis basis = Basis::memory) {
+  return Figure::stated(name, Range::exactly(si), unit, {.basis = basis});
+}
+
+const Unit& unit(Dimension dimension) {
+  return *units_of(dimension).front();
+}
+
+Request request(int samples = 0) {
+  Request r;
+  r.sheet = "elastic-clear";
+  r.samples = samples;
+  return r;
+}
+
+Timing timing_of(const Request& r) {
+  return time(resolve(shipped(), r));
+}
+double seconds(const Finding& finding) {
+  return finding.figure().si();
+}
+
+TEST_CASE("results have the names, order and units of the contract") {
+  const std::vector<std::string> names{"half_soft",   "ready", "wait",      "closes", "window",
+                                       "holds_shape", "set",   "peak_skin", "damage"};
+  const Timing t = timing_of(request());
+  const std::vector<NamedFinding> results = t.results();
+  REQUIRE(results.size() == names.size());
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    CHECK(results[i].name == names[i]);
+    REQUIRE(results[i].finding.known());
+    const Figure& figure = results[i].finding.figure();
+    CHECK(figure.name() == names[i]);
+    CHECK(figure.unit().id == (names[i] == "peak_skin" ? "degC" : names[i] == "damage" ? "1" : "s"));
+    CHECK_FALSE(figure.how().empty());
+    CHECK_FALSE(figure.rests_on().empty());
+  }
+  CHECK(t.bath_drop.figure().dimension() == Dimension::temperature_difference);
+  CHECK(t.bath_scald.figure().unit().id == "s");
+}
+
+TEST_CASE("without draws there are no ranges, with draws the central value lies inside") {
+  const Timing central = timing_of(request());
+  for (const NamedFinding& r : central.results()) CHECK_FALSE(r.finding.figure().has_range());
+  CHECK(central.drivers.empty());
+  const Timing drawn = timing_of(request(64));
+  for (const char* name : {"half_soft", "ready", "closes", "holds_shape", "set"}) {
+    CAPTURE(name);
+    const auto find = [&](const Timing& t) {
+      const auto all = t.results();
+      return std::find_if(all.begin(), all.end(), [&](const NamedFinding& r) { return r.name == name; })
+          ->finding.figure();
+    };
+    const Figure with = find(drawn);
+    CHECK(with.low_si() < with.si());
+    CHECK(with.si() < with.high_si());
+  }
+  CHECK(seconds(drawn.ready) == seconds(central.ready));
+  REQUIRE(drawn.medians.size() > 5);
+  for (const NamedFinding& median : drawn.medians) CHECK(median.finding.known());
+  CHECK(near_rel(seconds(drawn.medians[1].finding), seconds(central.ready), 0.1));
+  CHECK(drawn.ready.figure().low_si() < seconds(central.ready));
+  CHECK(drawn.ready.figure().high_si() > seconds(central.ready));
+}
+
+TEST_CASE("the wait stands on the safe side and the window is what it leaves") {
+  const Timing central = timing_of(request());
+  const Timing t = timing_of(request(64));
+  CHECK(seconds(t.wait) >= seconds(central.wait));
+  CHECK(t.wait.figure().si() == t.wait.figure().high_si());
+  REQUIRE(t.window.known());
+  CHECK(t.safe_window);
+  CHECK(near_abs(seconds(t.window), seconds(t.closes) - seconds(t.wait), 1e-9));
+  CHECK(near_abs(t.window.figure().low_si(), t.closes.figure().low_si() - seconds(t.wait), 1e-9));
+  // Laid on at that moment, 95 of 100 draws stay within the limit.
+  CHECK(celsius(t.peak_skin.figure().high_si()) < 43.1);
+}
+
+TEST_CASE("a seed fixes every result; another one moves them within their ranges") {
+  Request r = request(48);
+  const Timing a = timing_of(r);
+  const Timing b = timing_of(r);
+  r.seed = 2;
+  const Timing c = timing_of(r);
+  for (std::size_t i = 0; i < a.results().size(); ++i) {
+    const Figure& x = a.results()[i].finding.figure();
+    CAPTURE(x.name());
+    CHECK(x.si() == b.results()[i].finding.figure().si());
+    CHECK(x.low_si() == b.results()[i].finding.figure().low_si());
+  }
+  CHECK(seconds(a.wait) != seconds(c.wait));
+  CHECK(near_rel(seconds(a.wait), seconds(c.wait), 0.2));
+  CHECK(near_rel(a.ready.figure().high_si(), c.ready.figure().high_si(), 0.1));
+}
+
+TEST_CASE("results rest on the figures that went in, and are as weak as the weakest") {
+  Request r = request();
+  r.bath = Figure::entered("--bath", Range::exactly(kelvin(70.0)), units::celsius());
+  const Timing t = timing_of(r);
+  const auto rests_on = [](const Finding& f, const std::string& name) {
+    const auto leaves = f.figure().leaves();
+    return std::any_of(leaves.begin(), leaves.end(),
+                       [&](const Figure& l) { return l.name().find(name) != std::string::npos; });
+  };
+  CHECK(rests_on(t.ready, "conductivity"));
+  CHECK(rests_on(t.ready, "film"));
+  CHECK_FALSE(rests_on(t.ready, "perfusion"));
+  CHECK_FALSE(rests_on(t.ready, "half_time_42"));
+  CHECK(rests_on(t.closes, "half_time_42"));
+  CHECK(rests_on(t.wait, "perfusion"));
+  CHECK(rests_on(t.window, "peak_limit"));
+  CHECK(rests_on(t.bath_drop, "bath_water"));
+  CHECK_FALSE(rests_on(t.bath_scald, "half_time_42"));
+  CHECK(t.ready.figure().basis() == Basis::memory);
+  r.thickness =
+      Figure::stated("thickness", Range::exactly(3.2e-3), units::millimetre(), {.basis = Basis::demo});
+  CHECK(timing_of(r).ready.figure().basis() == Basis::demo);
+}
+
+TEST_CASE("the widest inputs are named for each result") {
+  const Timing t = timing_of(request(128));
+  REQUIRE_FALSE(t.drivers.empty());
+  const auto of = [&](const std::string& result) {
+    std::vector<std::string> names;
+    for (const Driver& d : t.drivers)
+      if (d.result == result) names.push_back(d.input.name());
+    return names;
+  };
+  CHECK(of("ready").size() <= 2);
+  CHECK_FALSE(of("ready").empty());
+  // How long a sheet shapes hangs, more than on anything else, on a half-time that nobody measured.
+  CHECK(of("closes").front().find("half_time_42") != std::string::npos);
+  for (const Driver& d : t.drivers) {
+    CHECK(d.share.si() > 0.0);
+    CHECK(d.share.si() <= 1.0);
+  }
+}
+
+TEST_CASE("curves run from the start to past what they show") {
+  const Timing t = timing_of(request());
+  for (const Curve* curve : {&t.bath_middle, &t.sheet_surface, &t.crystallinity, &t.skin_basal}) {
+    REQUIRE(curve->time_s.size() == curve->value.size());
+    REQUIRE(curve->time_s.size() > 10);
+    CHECK(std::is_sorted(curve->time_s.begin(), curve->time_s.end()));
+    for (const double v : curve->value) CHECK(std::isfinite(v));
+  }
+  CHECK(t.bath_middle.time_s.back() > seconds(t.ready));
+  CHECK(t.sheet_surface.time_s.back() >= seconds(t.set));
+  CHECK(t.crystallinity.value.back() >= 0.95);
+  CHECK(near_abs(*std::max_element(t.skin_basal.value.begin(), t.skin_basal.value.end()),
+                 celsius(seconds(t.peak_skin)), 0.05));
+}
+
+TEST_CASE("a sheet of no latent heat is ready when the exact series says, through the front door") {
+  library::Library library = shipped();
+  library::Thermal& thermal = library.sheets.at("elastic-clear").thermal;
+  thermal.latent_heat = stated("latent_heat", 0.0, unit(Dimension::latent_heat));
+  thermal.specific_heat_melt = thermal.specific_heat_solid;
+  Request r = request();
+  r.thickness = stated("thickness", 3.2e-3, units::millimetre());
+  r.perforation = "solid";
+  r.film = stated("film", 500.0, unit(Dimension::film_coefficient));
+  r.bath = stated("bath", kelvin(70.0), units::celsius());
+  r.start = stated("start", kelvin(22.0), units::celsius());
+  const double share = (thermal.melting_end.si() - kelvin(70.0)) / (kelvin(22.0) - kelvin(70.0));
+  const double k = thermal.conductivity.si();
+  const double exact_s = wall_time(500.0 * 1.6e-3 / k, share) * 1.6e-3 * 1.6e-3 * thermal.density.si() *
+                         thermal.specific_heat_solid.si() / k;
+  CHECK(near_rel(seconds(time(resolve(library, r)).ready), exact_s, 1e-3));
+  // The value stays that of the central figures when the sheet is known only in ranges.
+  r.samples = 32;
+  const Timing drawn = time(resolve(library, r));
+  CHECK(near_rel(seconds(drawn.ready), exact_s, 1e-3));
+  for (const NamedFinding& result : drawn.results())
+    CHECK((!result.finding.known() || std::isfinite(result.finding.figure().si())));
+}
+
+TEST_CASE("every sheet and stock item of the library has a finite timing") {
+  for (const library::StockItem* item : shipped().all_stock()) {
+    CAPTURE(item->key());
+    Request r;
+    r.sheet = item->sheet;
+    r.stock_item = item->key();
+    r.samples = 0;
+    const Timing t = timing_of(r);
+    for (const NamedFinding& result : t.results())
+      CHECK((!result.finding.known() ? !result.finding.reason().empty()
+                                     : std::isfinite(result.finding.figure().si())));
+    CHECK(t.safe_window == t.window.known());
+    CHECK(seconds(t.half_soft) < seconds(t.ready));
+  }
+}
+
+TEST_CASE("defaults are the sheet's stock item nearest to 3.2 mm, its usual bath and the library's room") {
+  const Situation s = resolve(shipped(), request());
+  CHECK(near_rel(s.thickness.si(), 3.2e-3, 1e-9));
+  CHECK(s.perforation.id == "solid");
+  CHECK(s.bath.si() == s.sheet->practice.bath.si());
+  CHECK(s.room.same_node(shipped().surroundings.room));
+  CHECK(s.start.same_node(s.room));
+  CHECK(s.skin->id == "adult");
+  CHECK(s.dried);
+  CHECK_FALSE(s.liner);
+  CHECK_FALSE(s.wrap);
+  Request r = request();
+  r.liner = "none";
+  r.stock_item = "2.4-micro";
+  const Situation micro = resolve(shipped(), r);
+  CHECK(micro.perforation.id == "micro");
+  CHECK(near_rel(micro.thickness.si(), 2.4e-3, 1e-9));
+  CHECK_FALSE(micro.liner);
+}
+
+TEST_CASE("children, elders and reduced sensation wait longer than adults, and a liner shortens it") {
+  Request r = request();
+  const double adult = seconds(timing_of(r).wait);
+  r.skin = "thin";
+  const double thin = seconds(timing_of(r).wait);
+  r.skin = "reduced";
+  const double reduced = seconds(timing_of(r).wait);
+  CHECK(thin > adult);
+  CHECK(reduced > thin);
+  r.liner = "stockinette";
+  CHECK(seconds(timing_of(r).wait) < reduced);
+}
+
+struct Refusal {
+  const char* name;
+  void (*spoil)(Request&);
+  Trouble trouble;
+  const char* says;
+};
+
+TEST_CASE("impossible combinations are refused with the reason and what to change") {
+  const auto C = [](const char* name, double celsius) {
+    return stated(name, kelvin(celsius), units::celsius());
+  };
+  static_cast<void>(C);
+  const Refusal refusals[] = {
+      {"bath below melting",
+       [](Request& r) { r.bath = Figure::entered("--bath", Range::exactly(kelvin(50.0)), units::celsius()); },
+       Trouble::no_answer, "melting_end"},
+      {"room too hot",
+       [](Request& r) { r.room = Figure::entered("--room", Range::exactly(kelvin(45.0)), units::celsius()); },
+       Trouble::no_answer, "room"},
+      {"sheet already soft",
+       [](Request& r) {
+         r.start = Figure::entered("--start", Range::exactly(kelvin(66.0)), units::celsius());
+       },
+       Trouble::no_answer, "soft"},
+      {"no thickness",
+       [](Request& r) {
+         r.thickness = Figure::entered("--thickness", Range::exactly(0.0), units::millimetre());
+       },
+       Trouble::data, "thickness"},
+      {"no film",
+       [](Request& r) {
+         r.film =
+             Figure::entered("--film", Range::exactly(0.0), *units_of(Dimension::film_coefficient).front());
+       },
+       Trouble::data, "film"},
+      {"no area",
+       [](Request& r) {
+         r.area = Figure::entered("--size", Range::exactly(0.0), units::square_centimetre());
+       },
+       Trouble::data, "area"},
+      {"five layers", [](Request& r) { r.layers = 5; }, Trouble::data, "layers"},
+      {"negative samples", [](Request& r) { r.samples = -1; }, Trouble::data, "samples"},
+      {"unknown sheet", [](Request& r) { r.sheet = "elastic-cleer"; }, Trouble::usage, "elastic-clear"},
+      {"unknown skin", [](Request& r) { r.skin = "leather"; }, Trouble::usage, "adult"},
+      {"unknown stock item", [](Request& r) { r.stock_item = "9.9-solid"; }, Trouble::usage, "9.9-solid"}};
+  for (const Refusal& refusal : refusals) {
+    CAPTURE(refusal.name);
+    Request r = request();
+    refusal.spoil(r);
+    try {
+      timing_of(r);
+      FAIL("it was accepted");
+    } catch (const Failure& failure) {
+      CHECK(failure.trouble() == refusal.trouble);
+      CHECK(std::string(failure.what()).find(refusal.says) != std::string::npos);
+      CHECK_FALSE(failure.problems().front().hint.empty());
+    }
+  }
+}
+
+TEST_CASE("a sheet that stiffens before skin can bear it has no window and says why") {
+  Request r = request(32);
+  r.skin = "reduced";
+  r.layers = 4;
+  const Timing t = timing_of(r);
+  CHECK_FALSE(t.safe_window);
+  REQUIRE_FALSE(t.window.known());
+  CHECK(t.window.reason().find("thinner") != std::string::npos);
+}
+
+}  // namespace
+}  // namespace warmsheet::heat_tests
