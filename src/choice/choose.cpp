@@ -321,6 +321,10 @@ class Chooser {
         .reasons_for = {},
         .reasons_against = {},
         .other_sizes = entry.other_sizes};
+    item.figures.push_back(
+        {"safe_window",
+         entry.safe_window.value_or(Finding::absent(
+             "only the first places are timed on the safe side; warmsheet timing does it for any"))});
     for (const double at_rank : result.rank_share[i])
       item.rank_shares.push_back(share("rank_share", at_rank, behind));
     for (const library::Need& need : needs()) item.needs.push_back(need_result(need, entry, item.figures));

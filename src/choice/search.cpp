@@ -12,6 +12,9 @@ namespace warmsheet::choice {
 namespace {
 
 constexpr std::size_t shown_matches = 5;
+constexpr int slip = 1;
+constexpr int beginning = 2;
+constexpr int word = 3;
 
 bool is_word_character(char c) {
   return is_digit(c) || (c >= 'a' && c <= 'z');
@@ -19,13 +22,13 @@ bool is_word_character(char c) {
 
 std::vector<std::string> words_of(std::string_view text) {
   std::vector<std::string> words;
-  std::string word;
+  std::string current;
   for (const char c : lower_case(text) + " ") {
     if (is_word_character(c)) {
-      word += c;
-    } else if (!word.empty()) {
-      words.push_back(std::move(word));
-      word.clear();
+      current += c;
+    } else if (!current.empty()) {
+      words.push_back(std::move(current));
+      current.clear();
     }
   }
   return words;
@@ -34,19 +37,19 @@ std::vector<std::string> words_of(std::string_view text) {
 std::vector<std::string> known_words(const library::Condition& condition) {
   std::vector<std::string> words = words_of(condition.id + " " + condition.name);
   for (const std::string& other : condition.words)
-    for (std::string& word : words_of(other)) words.push_back(std::move(word));
+    for (std::string& each : words_of(other)) words.push_back(std::move(each));
   return words;
 }
 
-/// 3 for a word, 2 for the beginning of one, 1 for a slip of spelling.
+/// How well one word fits: `word`, `beginning` of one, `slip` of spelling, or 0.
 int match(const std::string& asked, const std::vector<std::string>& known) {
   constexpr std::size_t telling_beginning = 3;
-  if (std::find(known.begin(), known.end(), asked) != known.end()) return 3;
-  const bool begins = std::any_of(known.begin(), known.end(), [&](const std::string& word) {
-    return asked.size() >= telling_beginning && word.starts_with(asked);
+  if (std::find(known.begin(), known.end(), asked) != known.end()) return word;
+  const bool begins = std::any_of(known.begin(), known.end(), [&](const std::string& each) {
+    return asked.size() >= telling_beginning && each.starts_with(asked);
   });
-  if (begins) return 2;
-  return nearest(asked, known).empty() ? 0 : 1;
+  if (begins) return beginning;
+  return nearest(asked, known).empty() ? 0 : slip;
 }
 
 int match_all(std::string_view words, const library::Condition& condition) {

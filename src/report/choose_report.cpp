@@ -1,0 +1,341 @@
+// SPDX-License-Identifier: MIT
+#include "report/choose_report.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+#include <utility>
+
+#include "base/problem.h"
+#include "base/text.h"
+#include "choice/figures.h"
+#include "choice/reasons.h"
+#include "plan/cautions.h"
+#include "report/choose_comparison.h"
+#include "report/writers.h"
+
+namespace warmsheet::report {
+namespace {
+
+constexpr std::size_t ranked_shown = 8;
+constexpr std::size_t reasons_shown = 5;
+constexpr std::size_t misses_shown = 6;
+// Below this share of draws the reader is told that the push expected may bend it.
+constexpr double surely_holds = 0.95;
+
+Label marked(const library::Statement& statement) {
+  return Label(fmt::format("{} [{}]", statement.says, basis_mark(statement.origin.basis)));
+}
+
+/// For arrays, where sentences are texts: figures with range and mark.
+std::string spoken(const Phrase& phrase) {
+  std::string text;
+  for (const Phrase::Part& part : phrase.parts())
+    text += std::holds_alternative<Figure>(part) ? marked_value(std::get<Figure>(part))
+                                                 : std::get<std::string>(part);
+  return text;
+}
+
+std::vector<std::string> spoken(const std::vector<Phrase>& phrases) {
+  std::vector<std::string> texts;
+  for (const Phrase& phrase : phrases) texts.push_back(spoken(phrase));
+  return texts;
+}
+
+Phrase sentence_of(const std::vector<Phrase>& reasons) {
+  Phrase sentence;
+  for (const Phrase& reason : reasons) sentence.append(sentence.empty() ? reason : say("; {}", reason));
+  return sentence;
+}
+
+class Cautions {
+ public:
+  Cautions(const choice::Choice& choice) : choice_(choice), condition_(*choice.condition) {}
+
+  std::vector<Caution> list() {
+    if (choice_.ranking.empty())
+      add("nothing-qualifies",
+          Phrase("No stock of this library meets what is asked. What comes nearest is listed with what "
+                 "it lacks; do not take it without mending that."));
+    add("prescription-overrides",
+        say("Positions and schedules for {} are usual starting figures; the prescription overrides them.",
+            Label(condition_.name)));
+    for (const library::ConditionCaution& own : condition_.cautions)
+      add(own.id, Phrase(Label(fmt::format("{} [{}]", own.text.says, basis_mark(own.text.origin.basis)))));
+    for (Caution& caution : plan::precaution_cautions(condition_.precautions))
+      list_.push_back(std::move(caution));
+    if (!choice_.ranking.empty()) of_the_first();
+    for (Caution& caution : plan::standing_cautions()) list_.push_back(std::move(caution));
+    return std::move(list_);
+  }
+
+ private:
+  void add(std::string_view id, Phrase text) { list_.push_back({id, std::move(text)}); }
+
+  void of_the_first() {
+    const choice::RankedItem& first = choice_.ranking.front();
+    const Figure holds = choice::figure_named(first.figures, "holds").figure();
+    if (holds.si() < surely_holds)
+      add("may-bend", say("{} takes the push of {} in only {} of the draws. Press it by hand before the "
+                          "person leaves; if it "
+                          "stays bent, take a stiffer one.",
+                          Label(first.stock->key()), choice_.piece.force, holds));
+    add("stiffness-is-compared",
+        say("Stiffness is worked out for a trough that keeps its section, from figures that are {}. A real "
+            "one spreads and "
+            "gives more: use it to compare sheets, and test the orthosis itself by hand.",
+            Label(std::string(
+                basis_word(choice::figure_named(first.figures, "give_angle").figure().basis())))));
+  }
+
+  const choice::Choice& choice_;
+  const library::Condition& condition_;
+  std::vector<Caution> list_;
+};
+
+Section condition_section(const library::Library& library, const library::Condition& condition) {
+  Facts facts{{{Phrase("held"), Phrase(marked(condition.held))},
+               {Phrase("stays free"), Phrase(marked(condition.stays_free))}}};
+  for (const library::JointPosition& position : condition.positions)
+    facts.lines.push_back({Phrase(Label(position.joint)),
+                           position.note.empty() ? say("{} {}", position.angle, Label(position.direction))
+                                                 : say("{} {}; {}", position.angle, Label(position.direction),
+                                                       Label(position.note))});
+  facts.lines.push_back({Phrase("usual wear"), Phrase(marked(condition.wear))});
+  facts.lines.push_back({Phrase("look again"), Phrase(marked(condition.review))});
+  if (!condition.skin.empty())
+    facts.lines.push_back({Phrase("skin to plan with"), Phrase(Label(library.skin(condition.skin).name))});
+  if (!condition.liner.empty())
+    facts.lines.push_back({Phrase("usually worn over"), Phrase(Label(library.liner(condition.liner).name))});
+  return {"Usual starting figures",
+          {Paragraph{Phrase(Label(condition.about + " The prescription overrides all of this."))}, facts}};
+}
+
+Table ranking_table(const choice::Choice& choice) {
+  Table table{{Phrase("stock"), Phrase("first in"), Phrase("score, 0 to 1")}, {}};
+  for (const choice::RankedItem& item : choice.ranking)
+    if (table.rows.size() < ranked_shown)
+      table.rows.push_back({Phrase(Label(item.stock->key())), Phrase(item.share_first), Phrase(item.score)});
+  return table;
+}
+
+/// How far the first place is settled, in words.
+Phrase verdict(const choice::Choice& choice) {
+  const choice::RankedItem& first = choice.ranking.front();
+  if (choice.ranking.size() == 1) return say("{} is all that is left.", Label(first.stock->key()));
+  const choice::RankedItem& second = choice.ranking[1];
+  if (choice.near_tie())
+    return say(
+        "Near tie: {} comes first in {} of the draws, {} in {}. Take the one you know, or the one on the "
+        "shelf.",
+        Label(first.stock->key()), first.share_first, Label(second.stock->key()), second.share_first);
+  return say("{} comes first in {} of the draws, ahead of {} with {}.", Label(first.stock->key()),
+             first.share_first, Label(second.stock->key()), second.share_first);
+}
+
+Section ranking_section(const choice::Choice& choice) {
+  Section section{"Choice", {Paragraph{verdict(choice)}, ranking_table(choice)}};
+  if (choice.ranking.size() > ranked_shown)
+    section.blocks.emplace_back(Paragraph{Phrase("The rest of the ranking is in the JSON output.")});
+  return section;
+}
+
+Section reasons_section(const choice::Choice& choice) {
+  Section section{"Reasons", {}};
+  for (const choice::RankedItem& item : choice.ranking) {
+    if (section.blocks.size() >= reasons_shown) break;
+    Facts facts;
+    if (!item.reasons_for.empty()) facts.lines.push_back({Phrase("for"), sentence_of(item.reasons_for)});
+    if (!item.reasons_against.empty())
+      facts.lines.push_back({Phrase("against"), sentence_of(item.reasons_against)});
+    facts.lines.push_back({Phrase("safe to shape for"), choice::figure_named(item.figures, "safe_window")});
+    for (const library::StockItem* other : item.other_sizes)
+      facts.lines.push_back(
+          {Phrase("also sold as"), say("{}, {} x {}", Label(other->key()), other->length, other->width)});
+    section.blocks.emplace_back(Paragraph{say("{} ({})", Label(item.stock->key()), Label(item.sheet->name))});
+    section.blocks.emplace_back(std::move(facts));
+  }
+  return section;
+}
+
+Section left_out_section(const choice::Choice& choice) {
+  Bullets bullets;
+  for (const choice::ExcludedItem& item : choice.excluded)
+    if (bullets.items.size() < misses_shown)
+      bullets.items.push_back(say("{}: {}", Label(item.stock->key()), sentence_of(item.lacks)));
+  Section section{choice.ranking.empty() ? "Nearest misses" : "Left out, the nearest first", {bullets}};
+  if (choice.excluded.size() > misses_shown)
+    section.blocks.emplace_back(Paragraph{Phrase("More are left out; the JSON output lists all of them.")});
+  return section;
+}
+
+Section needs_section(const library::Condition& condition) {
+  Table table{{Phrase("need"), Phrase("points"), Phrase("why")}, {}};
+  for (const library::Need& need : condition.needs) {
+    Phrase name = choice::need_title(need.id);
+    if (need.must) name.append(Phrase(" (hard)"));
+    table.rows.push_back({name, Phrase(need.weight), Phrase(Label(need.why))});
+  }
+  return {
+      "What was asked of the sheet",
+      {table, Paragraph{Phrase(
+                  "A hard need must be met in three quarters of the draws, or the stock is left out. Grades "
+                  "(memory, drape, edges ...) are only put in order: every draw spaces them anew.")}}};
+}
+
+Section piece_section(const choice::Piece& piece) {
+  Facts facts{{{Phrase("area"), Finding(piece.area)},
+               {Phrase("girth where it bends"), Finding(piece.girth)},
+               {Phrase("sheet around it there"), Finding(piece.cover)},
+               {Phrase("from there to the push"), Finding(piece.lever)},
+               {Phrase("push it must hold"), Finding(piece.force)},
+               {Phrase("usual forming time"), Finding(piece.form_time)}}};
+  return {"The piece", {facts}};
+}
+
+Section sources_section(const library::Library& library, const library::Condition& condition) {
+  std::set<std::string> keys;
+  for (const library::Statement* statement :
+       {&condition.held, &condition.stays_free, &condition.wear, &condition.review})
+    keys.insert(statement->origin.source);
+  for (const library::JointPosition& position : condition.positions)
+    keys.insert(position.angle.origin()->source);
+  Bullets bullets;
+  for (const std::string& key : keys) {
+    const auto source = library.sources.find(key);
+    if (source == library.sources.end()) continue;
+    const library::Source& s = source->second;
+    bullets.items.push_back(
+        Phrase(Label(fmt::format("{}: {}. {}, {}. {}", key, s.title, s.authors, s.year, s.address))));
+  }
+  if (bullets.items.empty())
+    return {"Where the condition's figures come from",
+            {Paragraph{Phrase("From memory; no source was read.")}}};
+  return {"Where the condition's figures come from",
+          {bullets, Paragraph{Phrase("All else is from memory or practice, as marked.")}}};
+}
+
+RecordArray ranking_array(const choice::Choice& choice) {
+  RecordArray array{"ranking", {}};
+  for (const choice::RankedItem& item : choice.ranking) {
+    std::vector<std::string> sizes;
+    for (const library::StockItem* other : item.other_sizes) sizes.push_back(other->key());
+    std::vector<std::string> reasons;
+    for (const std::string& text : spoken(item.reasons_for)) reasons.push_back("for: " + text);
+    for (const std::string& text : spoken(item.reasons_against)) reasons.push_back("against: " + text);
+    Record record{{{"stock", item.stock->key()},
+                   {"share_first", Finding(item.share_first.in(units::one()))},
+                   {"score", Finding(item.score)},
+                   {"reasons", reasons},
+                   {"other_sizes", sizes}}};
+    for (const NamedFinding& figure : item.figures) record.fields.emplace_back(figure.name, figure.finding);
+    array.records.push_back(std::move(record));
+  }
+  return array;
+}
+
+RecordArray excluded_array(const choice::Choice& choice) {
+  RecordArray array{"excluded", {}};
+  for (const choice::ExcludedItem& item : choice.excluded)
+    array.records.push_back({{{"stock", item.stock->key()}, {"lacks", spoken(item.lacks)}}});
+  return array;
+}
+
+/// How often each of the leading items takes each rank.
+Plot rank_plot(const choice::Choice& choice) {
+  constexpr std::size_t curves = 5;
+  constexpr double percent = 100.0;
+  Plot plot{
+      .id = "rank-shares",
+      .title = "How often each takes each place",
+      .description =
+          "For the leading stock, the share of draws in which it takes the first, second and later places. "
+          "Curves that lie together are a near tie.",
+      .x_label = "place",
+      .y_label = "% of draws",
+      .curves = {},
+      .marks = {},
+      .spans = {},
+      .basis_note = say("{} draws from the stated ranges; the score rests on figures that are {}.",
+                        Label(std::to_string(choice.draws)),
+                        Label(std::string(basis_word(choice.ranking.front().score.basis()))))};
+  for (const choice::RankedItem& item : choice.ranking) {
+    if (plot.curves.size() >= curves) break;
+    Plot::Curve curve{item.stock->key(), {}, {}};
+    for (std::size_t rank = 0; rank < std::min(item.rank_shares.size(), ranked_shown); ++rank) {
+      curve.x.push_back(static_cast<double>(rank + 1));
+      curve.y.push_back(percent * item.rank_shares[rank].si());
+    }
+    plot.curves.push_back(std::move(curve));
+  }
+  return plot;
+}
+
+std::vector<NamedFinding> results_of(const choice::Choice& choice) {
+  if (choice.ranking.empty()) {
+    const Finding none = Finding::absent("nothing qualifies; see the nearest misses");
+    return {{"share_first", none}, {"score", none}};
+  }
+  const choice::RankedItem& first = choice.ranking.front();
+  std::vector<NamedFinding> results{{"share_first", first.share_first}, {"score", first.score}};
+  results.insert(results.end(), first.figures.begin(), first.figures.end());
+  return results;
+}
+
+}  // namespace
+
+Document choose_report(const library::Library& library, const choice::Choice& choice,
+                       const std::vector<std::string>& compare, LibraryStamp stamp) {
+  const library::Condition& condition = *choice.condition;
+  Document document("choose", "Sheet for: " + condition.name, Cautions(choice).list(), std::move(stamp));
+  document.inputs = {{"condition", condition.id},
+                     {"area", Finding(choice.piece.area)},
+                     {"girth", Finding(choice.piece.girth)},
+                     {"push", Finding(choice.piece.force)},
+                     {"draws", std::to_string(choice.draws)},
+                     {"seed", std::to_string(choice.seed)}};
+  document.results = results_of(choice);
+  if (!choice.ranking.empty()) {
+    document.sections = {ranking_section(choice), reasons_section(choice)};
+    if (!choice.would_change.empty())
+      document.sections.push_back({"What would change it", {Bullets{choice.would_change}}});
+  }
+  if (!compare.empty()) document.sections.push_back(comparison_section(choice, compare));
+  if (!choice.excluded.empty()) document.sections.push_back(left_out_section(choice));
+  document.sections.push_back(condition_section(library, condition));
+  document.sections.push_back(needs_section(condition));
+  document.sections.push_back(piece_section(choice.piece));
+  if (choice.ranking.size() > 1) document.sections.push_back({"Places", {rank_plot(choice)}});
+  document.sections.push_back(sources_section(library, condition));
+  document.arrays = {ranking_array(choice), excluded_array(choice)};
+  document.answer_is_no = choice.ranking.empty();
+  return document;
+}
+
+Document conditions_report(const std::vector<const library::Condition*>& found, std::string_view words,
+                           LibraryStamp stamp) {
+  Document document("choose",
+                    words.empty() ? "Conditions" : "Conditions that fit \"" + clip(words, 40) + "\"",
+                    plan::standing_cautions(), std::move(stamp));
+  Table table{{Phrase("id"), Phrase("condition"), Phrase("what it is for")}, {}};
+  RecordArray array{"conditions", {}};
+  for (const library::Condition* condition : found) {
+    table.rows.push_back(
+        {Phrase(Label(condition->id)), Phrase(Label(condition->name)), Phrase(Label(condition->about))});
+    array.records.push_back(
+        {{{"id", condition->id}, {"name", condition->name}, {"words", condition->words}}});
+  }
+  document.inputs = {{"words", std::string(words)}};
+  document.sections = {
+      {found.empty() ? "Nothing fits" : "Conditions",
+       {table,
+        Paragraph{Phrase(
+            "For what is not listed: general-light, general-rigid, general-ventilated, general-serial. "
+            "Every entry is a usual starting figure; the prescription overrides it.")}}}};
+  document.arrays = {std::move(array)};
+  document.answer_is_no = found.empty();
+  return document;
+}
+
+}  // namespace warmsheet::report

@@ -1,0 +1,135 @@
+// SPDX-License-Identifier: MIT
+// The shipped conditions, held against what their sources print and against each other.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <set>
+
+#include "choice/choose.h"
+#include "support/near.h"
+
+using namespace warmsheet;
+using namespace warmsheet::choice;
+
+namespace {
+
+const library::Library& shipped() {
+  static const library::Library library = library::load({});
+  return library;
+}
+
+const library::JointPosition& position(const char* condition, const char* joint) {
+  const auto& positions = shipped().condition(condition).positions;
+  const auto found =
+      std::find_if(positions.begin(), positions.end(), [&](const auto& p) { return p.id == joint; });
+  REQUIRE(found != positions.end());
+  return *found;
+}
+
+}  // namespace
+
+TEST_CASE("there are conditions for a clinic's week, and general ones for the rest") {
+  CHECK(shipped().conditions.size() >= 22);
+  for (const char* id : {"general-light", "general-rigid", "general-ventilated", "general-serial"})
+    CHECK(shipped().conditions.contains(id));
+}
+
+// Each angle as printed in the source named in its entry: therapy programmes of an open hand surgery
+// collection (eatonhand.com thr060, thr074, thr066), family physicians' pages (fprmed.com boxer's fracture;
+// fpnotebook.com hand position).
+TEST_CASE("usual positions are those their sources print") {
+  struct Row {
+    const char* condition;
+    const char* joint;
+    double degrees;
+    const char* direction;
+  };
+  for (const Row& row :
+       {Row{"de-quervain", "wrist", 0, "extension"},
+        Row{"de-quervain", "thumb-base", 45, "palmar and radial abduction"},
+        Row{"de-quervain", "thumb-mcp", 10, "flexion"}, Row{"flexor-tendon", "wrist", 30, "flexion"},
+        Row{"flexor-tendon", "mcp", 45, "flexion"}, Row{"extensor-tendon", "wrist", 35, "extension"},
+        Row{"little-metacarpal-fracture", "wrist", 30, "extension"},
+        Row{"little-metacarpal-fracture", "mcp", 80, "flexion"},
+        Row{"safe-position", "wrist", 25, "extension"}, Row{"safe-position", "mcp", 60, "flexion"}}) {
+    CAPTURE(row.condition);
+    CAPTURE(row.joint);
+    const library::JointPosition& seen = position(row.condition, row.joint);
+    CHECK(testing::near_abs(seen.angle.value(), row.degrees, 1e-9));
+    CHECK(seen.direction == row.direction);
+    CHECK(seen.angle.basis() == Basis::handbook);
+  }
+}
+
+TEST_CASE(
+    "every condition says what is held, what stays free, how it is worn and when to look again, each with a "
+    "basis") {
+  for (const auto& [id, condition] : shipped().conditions) {
+    CAPTURE(id);
+    for (const library::Statement* statement :
+         {&condition.held, &condition.stays_free, &condition.wear, &condition.review}) {
+      CHECK_FALSE(statement->says.empty());
+      CHECK(statement->origin.basis != Basis::demo);
+      if (statement->origin.basis == Basis::handbook)
+        CHECK(shipped().sources.contains(statement->origin.source));
+    }
+    CHECK_FALSE(condition.words.empty());
+    CHECK(condition.needs.size() >= 6);
+  }
+}
+
+TEST_CASE(
+    "every condition for insensate skin, fresh repair, graft, swelling or age carries a caution of its own "
+    "or the plan's") {
+  for (const auto& [id, condition] : shipped().conditions) {
+    CAPTURE(id);
+    if (id.starts_with("general-") || id == "wrist-tendinopathy") continue;
+    CHECK(condition.cautions.size() + condition.precautions.size() > 0);
+    std::set<std::string> ids;
+    for (const library::ConditionCaution& caution : condition.cautions) CHECK(ids.insert(caution.id).second);
+  }
+  CHECK(shipped().condition("ulnar-nerve").skin == "reduced");
+  CHECK(shipped().condition("spastic-hand").skin == "reduced");
+  CHECK(shipped().condition("rheumatoid-rest").skin == "thin");
+}
+
+TEST_CASE("the prescription is never overruled: no condition states a position or schedule as an order") {
+  for (const auto& [id, condition] : shipped().conditions) {
+    CAPTURE(id);
+    for (const std::string& text : {condition.about, condition.wear.says, condition.review.says})
+      for (const char* order : {"must be prescribed", "diagnos", "instead of the prescription"})
+        CHECK(text.find(order) == std::string::npos);
+  }
+}
+
+TEST_CASE("conditions are found by the words people use") {
+  struct Row {
+    const char* words;
+    const char* first;
+  };
+  for (const Row& row :
+       {Row{"carpal tunnel", "carpal-tunnel"}, Row{"boxer", "little-metacarpal-fracture"},
+        Row{"wrist drop", "radial-nerve"}, Row{"tennis elbow", "wrist-tendinopathy"},
+        Row{"broken wrist", "distal-radius-plate"}, Row{"stroke", "spastic-hand"},
+        Row{"oedema", "safe-position"}, Row{"Mallet", "mallet-finger"}, Row{"quervian", "de-quervain"}}) {
+    CAPTURE(row.words);
+    const auto found = find_conditions(shipped(), row.words);
+    REQUIRE_FALSE(found.empty());
+    CHECK(found.front()->id == row.first);
+  }
+  CHECK(find_conditions(shipped(), "").size() == shipped().conditions.size());
+  CHECK(find_conditions(shipped(), "zzzzqqq").empty());
+}
+
+TEST_CASE("an unknown condition is refused with the nearest ones") {
+  CHECK(condition_for(shipped(), "scaphoid").id == "scaphoid");
+  CHECK(condition_for(shipped(), "snuffbox").id == "scaphoid");  // fits one only
+  try {
+    static_cast<void>(condition_for(shipped(), "wrist"));
+    FAIL("a word that fits several was taken");
+  } catch (const Failure& failure) {
+    CHECK(failure.trouble() == Trouble::usage);
+    CHECK(failure.problems().front().hint.find("wrist-tendinopathy") != std::string::npos);
+  }
+  CHECK_THROWS_AS(static_cast<void>(condition_for(shipped(), "zzzzqqq")), Failure);
+}
