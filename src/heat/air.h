@@ -50,7 +50,7 @@ double radiation_W_m2(const Plate& plate, const Room& room, double surface_K);
 
 /// Saturation pressure of water, Pa, within 0.2 % of the steam tables from 0 to 90 C (Buck 1981/1996).
 double saturation_Pa(double temperature_K);
-/// Latent heat of vaporisation, J/kg, within 0.1 % from 0 to 90 C (straight line through table A-9's ends).
+/// Latent heat of vaporisation, J/kg, within 0.15 % from 0 to 90 C (straight line through table A-9's ends).
 double vaporisation_J_kg(double temperature_K);
 /// Water vapour in air, m2/s (Marrero & Mason 1972, as printed by Cengel & Ghajar eq. 14-15).
 double vapour_diffusivity_m2_s(double temperature_K, double pressure_Pa);

@@ -225,6 +225,14 @@ Matrix without(const Matrix& m, std::size_t row) {
 
 /// Square roots of the diagonal of the inverse; infinite where the notes leave a direction open.
 Values standard_errors(const Matrix& normal, double scale) {
+  const double infinite = std::numeric_limits<double>::infinity();
+  // A constant that the notes would not tell even if all others were known leaves the others as they are.
+  for (std::size_t k = 0; k < normal.size(); ++k) {
+    if (normal[k][k] * undetermined_error * undetermined_error > scale) continue;
+    Values errors = normal.size() == 1 ? Values{} : standard_errors(without(normal, k), scale);
+    errors.insert(errors.begin() + static_cast<std::ptrdiff_t>(k), infinite);
+    return errors;
+  }
   // Relative to the product of the diagonal: below this the columns are parallel to rounding.
   constexpr double open_direction = 1e-9;
   double product = 1.0;
@@ -234,7 +242,7 @@ Values standard_errors(const Matrix& normal, double scale) {
   for (std::size_t k = 0; k < normal.size(); ++k) {
     const double minor = normal.size() == 1 ? 1.0 : determinant(without(normal, k));
     const bool open = !(whole > open_direction * product) || !(product > 0.0);
-    errors.push_back(open ? std::numeric_limits<double>::infinity() : std::sqrt(scale * minor / whole));
+    errors.push_back(open ? infinite : std::sqrt(scale * minor / whole));
   }
   return errors;
 }

@@ -61,13 +61,10 @@ Case draw(const Study& study, std::size_t sample) {
 void draw_cube(Study& study) {
   if (study.situation->samples == 0 || study.varying.empty()) return;
   std::vector<std::string> names;
-  // The place in the list keeps two figures of one name apart: the same name would mean the same draws.
-  for (const Input* input : study.varying) {
-    const auto namesakes = std::count_if(names.begin(), names.end(), [&](const std::string& n) {
-      return n.starts_with(input->figure.name());
-    });
-    names.push_back(input->figure.name() + std::string(static_cast<std::size_t>(namesakes), '\''));
-  }
+  // Two figures of one name are kept apart: the same name would mean the same draws.
+  std::map<std::string, std::size_t> namesakes;
+  for (const Input* input : study.varying)
+    names.push_back(input->figure.name() + std::string(namesakes[input->figure.name()]++, '\''));
   study.cube.emplace(static_cast<std::size_t>(study.situation->samples), names, study.situation->seed);
 }
 
