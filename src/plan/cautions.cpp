@@ -90,6 +90,11 @@ void add_wait(std::vector<Caution>& cautions, const heat::Situation& situation, 
          say("Do not lay it on skin sooner than {} after lifting it out of the bath, and then only after "
              "you have tested it on your own inner forearm.",
              timing.wait.figure())});
+  if (situation.samples == 0)
+    cautions.push_back(
+        {"central-only",
+         Phrase("Only central values were worked out, without draws: the wait before skin is then "
+                "not on the safe side. Not for the bench.")});
   cautions.push_back(
       {"test-on-yourself", Phrase("Test on yourself first: the person who tests is you, on your own forearm, "
                                   "every time, before the patient.")});
