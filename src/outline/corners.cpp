@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "outline/pen.h"
+
 namespace warmsheet::outline {
 namespace {
 
@@ -73,14 +75,6 @@ void fit(std::vector<Bend>& bends) {
     share[next] = std::min(share[next], edge / wanted);
   }
   for (std::size_t i = 0; i < size; ++i) bends[i].tangent_mm *= share[i];
-}
-
-/// Most that one chord may turn so that it stays within the tolerance of its arc: the sagitta r (1 -
-/// cos(a/2)).
-double chord_rad(double radius_mm, double tolerance_mm) {
-  constexpr double widest = std::numbers::pi / 8.0;  // a tiny arc still looks round
-  if (tolerance_mm >= radius_mm) return widest;
-  return std::min(widest, 2.0 * std::acos(1.0 - tolerance_mm / radius_mm));
 }
 
 RoundedCorner draw_bend(const Bend& bend, double tolerance_mm, Ring& ring) {

@@ -58,7 +58,7 @@ Outline draw(const library::Design& design, const library::Library& library, con
 
 /// How to read a file that does not say it all.
 struct ReadOptions {
-  /// Length of one user unit, for SVG, DXF and CSV files that do not state theirs.
+  /// Length of one user unit, for SVG, DXF and CSV files that do not state theirs; of one pixel for a scan.
   std::optional<Length> user_unit = {};
   /// Largest distance between a curve and its chords.
   Length tolerance{1e-4};
@@ -67,7 +67,8 @@ struct ReadOptions {
   std::optional<std::string> layer = {};
 };
 
-/// Reads .svg, .dxf, .csv or .toml by its ending. Throws a Failure (usage or data) with the place.
+/// Reads .svg, .dxf, .csv, .toml or a scan (.pgm) by its ending. Throws a Failure (usage or data) with the
+/// place.
 Outline read(const std::string& path, const ReadOptions& options);
 Outline read_svg(std::string_view text, const std::string& file, const ReadOptions& options);
 Outline read_dxf(std::string_view text, const std::string& file, const ReadOptions& options);

@@ -32,14 +32,17 @@ int chords_for_bezier(double factor, double difference, double tolerance_mm) {
 }
 
 int chords_for_arc(double radius_mm, double sweep_rad, double tolerance_mm) {
-  constexpr double widest = std::numbers::pi / 8.0;  // a small circle still looks round
-  const double step =
-      tolerance_mm < radius_mm ? std::min(widest, 2.0 * std::acos(1.0 - tolerance_mm / radius_mm)) : widest;
-  const double chords = std::ceil(std::abs(sweep_rad) / step);
+  const double chords = std::ceil(std::abs(sweep_rad) / chord_rad(radius_mm, tolerance_mm));
   return static_cast<int>(std::clamp(std::isfinite(chords) ? chords : most_chords, 1.0, most_chords));
 }
 
 }  // namespace
+
+double chord_rad(double radius_mm, double tolerance_mm) {
+  constexpr double widest = std::numbers::pi / 8.0;  // a small circle still looks round
+  if (tolerance_mm >= radius_mm) return widest;
+  return std::min(widest, 2.0 * std::acos(1.0 - tolerance_mm / radius_mm));
+}
 
 Point Affine::operator()(const Point& p) const {
   return {a * p.x_mm + c * p.y_mm + e, b * p.x_mm + d * p.y_mm + f};

@@ -25,6 +25,9 @@ struct Affine {
   [[nodiscard]] double largest_stretch() const;
 };
 
+/// The most that one chord may turn so that it stays within the tolerance of its arc.
+double chord_rad(double radius_mm, double tolerance_mm);
+
 /// A run of chords in mm. A closed one does not repeat its first point.
 struct Stroke {
   Ring points;

@@ -122,6 +122,17 @@ double ring_length_mm(const Ring& ring) {
   return length;
 }
 
+bool ring_holds(const Ring& ring, const Point& p) {
+  bool inside = false;
+  for (std::size_t i = 0, j = ring.size() - 1; i < ring.size(); j = i++) {
+    const Point& a = ring[i];
+    const Point& b = ring[j];
+    if ((a.y_mm > p.y_mm) == (b.y_mm > p.y_mm)) continue;
+    if (p.x_mm < (b.x_mm - a.x_mm) * (p.y_mm - a.y_mm) / (b.y_mm - a.y_mm) + a.x_mm) inside = !inside;
+  }
+  return inside;
+}
+
 Polygon Polygon::make(Ring outer, std::vector<Ring> holes, const Place& place) {
   check_count(outer, holes, place);
   Polygon made;

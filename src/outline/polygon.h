@@ -64,6 +64,8 @@ class Polygon {
 double signed_area_mm2(const Ring& ring);
 /// Of the closed ring, mm.
 double ring_length_mm(const Ring& ring);
+/// True if the point lies inside the ring (crossing rule); one on the edge may count as either.
+bool ring_holds(const Ring& ring, const Point& p);
 /// \pre at least one vertex
 Box box_of(const Ring& ring);
 

@@ -7,11 +7,14 @@
 #include "base/file.h"
 #include "outline/outline.h"
 #include "outline/readers.h"
+#include "outline/scan.h"
 
 namespace warmsheet::outline {
 namespace {
 
 constexpr double m_per_mm = 1e-3;
+/// A4 at 600 dots per inch, one byte a pixel.
+constexpr std::size_t largest_scan_bytes = 48UL * 1024 * 1024;
 
 std::string lower(std::string text) {
   for (char& c : text)
@@ -32,11 +35,12 @@ Outline read(const std::string& path, const ReadOptions& options) {
   if (ending == ".dxf") return read_dxf(read_file(path), path, options);
   if (ending == ".csv") return read_csv(read_file(path), path, options);
   if (ending == ".toml") return read_toml(read_file(path), path);
+  if (ending == ".pgm") return read_pgm(read_file(path, largest_scan_bytes), path, options);
   throw Failure(Problem{Trouble::usage,
                         {path, 0, 0},
                         ending.empty() ? "the file has no ending that tells its format"
                                        : fmt::format("outlines are not read from '{}' files", ending),
-                        "give a .svg, .dxf, .csv or .toml file"});
+                        "give a .svg, .dxf, .csv or .toml file, or a scan as .pgm"});
 }
 
 Outline from_polygon(std::string name, Polygon shape, Length tolerance, const Origin& origin) {

@@ -22,18 +22,6 @@ bool box_holds(const Box& outer, const Box& inner) {
          outer.high.x_mm >= inner.high.x_mm && outer.high.y_mm >= inner.high.y_mm;
 }
 
-/// Crossing rule; points on the edge may fall on either side.
-bool holds(const Ring& ring, const Point& p) {
-  bool inside = false;
-  for (std::size_t i = 0, j = ring.size() - 1; i < ring.size(); j = i++) {
-    const Point& a = ring[i];
-    const Point& b = ring[j];
-    if ((a.y_mm > p.y_mm) == (b.y_mm > p.y_mm)) continue;
-    if (p.x_mm < (b.x_mm - a.x_mm) * (p.y_mm - a.y_mm) / (b.y_mm - a.y_mm) + a.x_mm) inside = !inside;
-  }
-  return inside;
-}
-
 struct Sized {
   const PlacedRing* ring;
   Box box;
@@ -89,13 +77,13 @@ Polygon nest_rings(const std::vector<PlacedRing>& rings, const Place& file) {
     const Sized& one = sized[i];
     const Point& probe = one.ring->ring.front();
     for (std::size_t j = 0; j < i; ++j) check_not_twice(sized[j], one);
-    if (!box_holds(outer.box, one.box) || !holds(outer.ring->ring, probe))
+    if (!box_holds(outer.box, one.box) || !ring_holds(outer.ring->ring, probe))
       refuse(one.ring->place,
              fmt::format("{} lies outside {}: the file draws more than one outline", size_text(one),
                          size_text(outer)),
              "keep one outline and its holes in a file, or put the outline into a layer named \"cut\"");
     for (std::size_t j = 1; j < i; ++j)
-      if (box_holds(sized[j].box, one.box) && holds(sized[j].ring->ring, probe))
+      if (box_holds(sized[j].box, one.box) && ring_holds(sized[j].ring->ring, probe))
         refuse(one.ring->place,
                fmt::format("{} lies inside the hole {}", size_text(one), size_text(sized[j])),
                "a piece inside a hole falls out; remove it");
