@@ -91,6 +91,22 @@ Figure estimated_figure(const library::Measure& measure, const Figure& from, con
       {from, spread});
 }
 
+struct Estimate {
+  Figure figure;
+  Figure from;
+};
+
+/// Only from what was given: an estimate of an estimate would hide how little is known.
+std::optional<Estimate> estimate(const library::Measure& measure, const Measures& given) {
+  for (const Regression& regression : regressions) {
+    const auto from = given.find(std::string(regression.from));
+    if (regression.measure != measure.id || from == given.end()) continue;
+    if (const auto mm = predict(regression, from->second.si() / m_per_mm))
+      return Estimate{estimated_figure(measure, from->second, *mm), from->second};
+  }
+  return std::nullopt;
+}
+
 RuleCheck estimate_note(const library::Measure& measure, const Figure& estimate, const Figure& from) {
   return {"measured-" + measure.id, false,
           say("{} was not measured: {} is an estimate from {}; measure it before cutting ({})",
@@ -168,21 +184,12 @@ Completed complete(const library::Design& design, const library::Library& librar
     const library::Measure& measure = library.measure(id);
     if (const auto typed = given.find(id); typed != given.end()) {
       done.measures.emplace(id, typed->second);
-      continue;
-    }
-    std::optional<Figure> estimate;
-    for (const Regression& regression : regressions) {
-      const auto from = given.find(std::string(regression.from));
-      if (regression.measure != id || from == given.end()) continue;
-      if (const auto mm = predict(regression, from->second.si() / m_per_mm)) {
-        estimate = estimated_figure(measure, from->second, *mm);
-        done.estimated.push_back(estimate_note(measure, *estimate, from->second));
-      }
-    }
-    if (estimate)
-      done.measures.emplace(id, *estimate);
-    else
+    } else if (const auto guess = estimate(measure, given)) {
+      done.measures.emplace(id, guess->figure);
+      done.estimated.push_back(estimate_note(measure, guess->figure, guess->from));
+    } else {
       still_missing.push_back(missing(measure, design));
+    }
   }
   if (!still_missing.empty()) throw Failure(std::move(still_missing));
   return done;

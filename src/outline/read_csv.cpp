@@ -56,10 +56,9 @@ class CsvReader {
       if (line.starts_with('#')) continue;
       if (line.empty())
         end_ring();
-      else if (first && read_head(line))
-        first = false;
-      else
-        first = false, read_point(line);
+      else if (!first || !read_head(line))
+        read_point(line);
+      first = first && line.empty();
     }
     end_ring();
     return std::move(rings_);
