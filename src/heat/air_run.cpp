@@ -36,11 +36,32 @@ FaceTables face_tables(const Case& c, Facing facing) {
   return tables;
 }
 
+/// The sheet as it leaves the bath: soaked, or as far as it came when it was lifted. Layers are laid together
+/// after that.
+void lift_out(const Bench& bench, Slab& slab) {
+  const Case& c = bench.of();
+  slab.set_crystallinity(0.0);
+  slab.set_temperature([&](double) { return c.bath.bath_K; });
+  if (!c.bath.lifted_s) return;
+  const BathProfile profile = bath_profile(c, *c.bath.lifted_s);
+  std::vector<double> temperature_K;
+  std::vector<double> progress;
+  double edge_m = 0.0;
+  for (std::size_t i = 0; i < slab.cells(); ++i) {
+    const double in_layer =
+        std::fmod(edge_m + 0.5 * slab.width_m(i), c.sheet.thickness_m) / c.sheet.thickness_m;
+    const BathProfile::Point point = profile.at(std::abs(2.0 * in_layer - 1.0));
+    temperature_K.push_back(point.temperature_K);
+    progress.push_back(bench.kinetics().progress(point.crystallinity));
+    edge_m += slab.width_m(i);
+  }
+  slab.set_cells(0, temperature_K, progress);
+}
+
 Slab sheet_in_air(const Bench& bench) {
   Slab slab({sheet_layer(bench)}, Face::insulated(), Face::insulated(),
             {bench.of().accuracy.tolerance_K, first_step_s, longest_step_s});
-  slab.set_crystallinity(0.0);
-  slab.set_temperature([&](double) { return bench.of().bath.bath_K; });
+  lift_out(bench, slab);
   return slab;
 }
 

@@ -103,6 +103,30 @@ BathRun run_bath(const Case& c, double longest_s, bool record) {
   return run;
 }
 
+BathProfile::Point BathProfile::at(double where) const {
+  const auto above = std::upper_bound(place.begin(), place.end(), where);
+  if (above == place.begin()) return {temperature_K.front(), crystallinity.front()};
+  if (above == place.end()) return {temperature_K.back(), crystallinity.back()};
+  const auto i = static_cast<std::size_t>(above - place.begin());
+  const double share = (where - place[i - 1]) / (place[i] - place[i - 1]);
+  const auto between = [&](const std::vector<double>& v) { return v[i - 1] + share * (v[i] - v[i - 1]); };
+  return {between(temperature_K), between(crystallinity)};
+}
+
+BathProfile bath_profile(const Case& c, double time_s) {
+  Slab slab = slab_in_bath(c);
+  while (slab.time_s() < time_s) slab.step(time_s);
+  BathProfile profile;
+  double edge_m = 0.0;
+  for (std::size_t i = 0; i < slab.cells(); ++i) {
+    profile.place.push_back((edge_m + half * slab.width_m(i)) / half_thickness_m(c.sheet));
+    profile.temperature_K.push_back(slab.state().temperature_K[i]);
+    profile.crystallinity.push_back(slab.crystallinity(slab.state(), i));
+    edge_m += slab.width_m(i);
+  }
+  return profile;
+}
+
 double bath_drop_K(const Case& c, double heat_J_m2) {
   return heat_J_m2 * c.air.area_m2 / (c.bath.water_m3 * water_density_kg_m3 * water_heat_J_kgK);
 }

@@ -23,6 +23,21 @@ struct BathRun {
   Track middle_K = {};                ///< mid-plane; only if asked for
 };
 
+/// Across the half thickness at one moment in the bath.
+struct BathProfile {
+  std::vector<double> place;  ///< of each cell's centre: 0 in the middle, 1 at the face
+  std::vector<double> temperature_K;
+  std::vector<double> crystallinity;
+
+  struct Point {
+    double temperature_K;
+    double crystallinity;
+  };
+  /// Linear between cells, level beyond the outermost. \pre 0 <= place <= 1
+  [[nodiscard]] Point at(double place) const;
+};
+BathProfile bath_profile(const Case& c, double time_s);
+
 /// Volume over wetted area; half the thickness for a solid sheet.
 double half_thickness_m(const SheetCase& sheet);
 

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 
 #include "heat/air.h"
 #include "heat/crystallisation.h"
@@ -29,6 +30,8 @@ struct BathCase {
   double start_K;
   double start_crystallinity = 1.0;  ///< below 1 for a piece that was softened shortly before
   double water_m3;
+  std::optional<double> lifted_s =
+      {};  ///< how long it stays in; absent: until it is at the bath's temperature throughout
 };
 
 struct AirCase {

@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "heat/edge_dip.h"
+
 namespace warmsheet::heat {
 namespace {
 
@@ -31,6 +33,7 @@ BeforeContact before_contact(const Case& c, const ContactGuess& guess) {
   BeforeContact before{.half_soft_s = bath.half_soft_s.value_or(longest_run_s),
                        .ready_s = bath.ready_s.value_or(longest_run_s),
                        .bath_drop_K = bath_drop_K(c, bath.heat_J_m2),
+                       .edge_reach_m = edge_reach_m(c, bath.ready_s.value_or(longest_run_s)),
                        .bath_scald_s = scald_s.value_or(longest_run_s),
                        .wait_s = wait_s.value_or(longest_run_s),
                        .melts = bath.ready_s.has_value(),

@@ -19,6 +19,7 @@ struct BeforeContact {
   double half_soft_s;
   double ready_s;
   double bath_drop_K;
+  double edge_reach_m;  ///< with the edge in until it is ready
   double bath_scald_s;
   double wait_s;
   bool melts;            ///< became ready

@@ -56,7 +56,7 @@ void Inputs::add_sheet(const Situation& s) {
   phase(t.latent_heat, everywhere | Part::drop, &Phases::latent_J_kg);
   phase(t.melting_start, everywhere | Part::drop, &Phases::melting_start_K);
   phase(t.melting_end, everywhere | Part::drop, &Phases::melting_end_K);
-  add(t.emissivity, after_bath, [](Case& c, double si) { c.sheet.emissivity = si; });
+  add(t.emissivity, after_bath | Part::edge, [](Case& c, double si) { c.sheet.emissivity = si; });
 
   const auto kinetic = [this](const Figure& figure, double KineticConstants::*member) {
     add(figure, after_bath, [member](Case& c, double si) { c.sheet.kinetics.*member = si; });
@@ -83,15 +83,17 @@ void Inputs::add_bath(const Situation& s) {
   if (s.crystallised)
     add(*s.crystallised, Part::heating | Part::drop,
         [](Case& c, double si) { c.bath.start_crystallinity = si; });
+  if (s.lifted) add(*s.lifted, after_bath, [](Case& c, double si) { c.bath.lifted_s = si; });
 }
 
 void Inputs::add_air(const Situation& s) {
   const library::Surroundings& a = *s.surroundings;
-  add(s.room, after_bath, [](Case& c, double si) { c.air.room.air_K = c.air.room.walls_K = si; });
-  add(s.area, after_bath | Part::drop, [](Case& c, double si) { c.air.area_m2 = si; });
+  add(s.room, after_bath | Part::edge,
+      [](Case& c, double si) { c.air.room.air_K = c.air.room.walls_K = si; });
+  add(s.area, after_bath | Part::drop | Part::edge, [](Case& c, double si) { c.air.area_m2 = si; });
   add(a.relative_humidity, after_bath, [](Case& c, double si) { c.air.room.relative_humidity = si; });
-  add(a.pressure, after_bath, [](Case& c, double si) { c.air.room.pressure_Pa = si; });
-  add(a.air_speed, after_bath, [](Case& c, double si) { c.air.room.air_speed_m_s = si; });
+  add(a.pressure, after_bath | Part::edge, [](Case& c, double si) { c.air.room.pressure_Pa = si; });
+  add(a.air_speed, after_bath | Part::edge, [](Case& c, double si) { c.air.room.air_speed_m_s = si; });
   add(s.dried ? a.dried_film : a.water_film, after_bath, [](Case& c, double si) { c.air.water_kg_m2 = si; });
 }
 

@@ -11,7 +11,7 @@
 namespace warmsheet::heat {
 
 /// Which results an input bears on.
-enum class Part : unsigned { heating = 1, cooling = 2, skin = 4, drop = 8, scald = 16 };
+enum class Part : unsigned { heating = 1, cooling = 2, skin = 4, drop = 8, scald = 16, edge = 32 };
 
 struct Input {
   Figure figure;

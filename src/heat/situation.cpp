@@ -96,6 +96,12 @@ void require_whole(const Situation& s) {
   if (s.samples < 0)
     refuse(Trouble::data, s.thickness, fmt::format("samples: expected 0 or more, saw {}", s.samples),
            "0 gives central values only");
+  if (s.crystallised && (s.crystallised->low_si() < 0.0 || s.crystallised->high_si() > 1.0))
+    refuse(Trouble::data, *s.crystallised,
+           fmt::format("crystallised: expected 0 to 1, saw {:g} to {:g}", s.crystallised->low_si(),
+                       s.crystallised->high_si()),
+           "1 is a sheet that has set, 0 one that is still soft");
+  if (s.lifted) require_positive(*s.lifted);
   const library::Thermal& t = s.sheet->thermal;
   if (t.melting_start.si() > t.melting_end.si())
     refuse(Trouble::data, t.melting_start,
@@ -161,7 +167,8 @@ Situation resolve(const library::Library& library, const Request& request) {
           .seed = request.seed,
           .samples = request.samples,
           .upright = request.upright,
-          .crystallised = request.crystallised};
+          .crystallised = request.crystallised,
+          .lifted = request.lifted};
 }
 
 void require_sound(const Situation& situation) {

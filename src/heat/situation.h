@@ -34,6 +34,7 @@ struct Request {
   std::uint64_t seed = 1;
   bool upright = false;
   std::optional<Figure> crystallised = {};
+  std::optional<Figure> lifted = {};
 };
 
 /// Points into `library`, which must outlive it. Throws a Failure (usage) for an unknown id.

@@ -25,6 +25,7 @@ constexpr double median_quantile = 0.5;
 constexpr unsigned bath_parts = static_cast<unsigned>(Part::heating);
 constexpr unsigned drop_parts = Part::heating | Part::drop;
 constexpr unsigned limb_parts = Part::cooling | Part::skin;
+constexpr unsigned edge_parts = Part::heating | Part::edge;
 constexpr unsigned scald_parts = static_cast<unsigned>(Part::scald);
 
 /// Values of one result over all draws, and for the central case.
@@ -162,6 +163,10 @@ constexpr const char* drop_model =
 constexpr const char* scald_model =
     "Pennes skin with its surface held at the bath's temperature until the Henriques integral is 0.53, a "
     "first-degree burn";
+constexpr const char* edge_model =
+    "heat creeping along the sheet from the waterline, as in a fin that loses it to the air, until the "
+    "dipped part is ready; "
+    "half of the crystals gone";
 constexpr const char* limb_model =
     "sheet cooled in air until `wait`, then on skin and left there: conduction, Hoffman-Lauritzen and "
     "Nakamura "
@@ -175,6 +180,8 @@ void state_bath(const Study& study, Timing& timing) {
       conclude(study, {"ready", s, bath_model, bath_parts}, result(study, &BeforeContact::ready_s), timing);
   timing.bath_drop = conclude(study, {"bath_drop", units::kelvin_difference(), drop_model, drop_parts},
                               result(study, &BeforeContact::bath_drop_K), timing);
+  timing.edge_reach = conclude(study, {"edge_reach", units::millimetre(), edge_model, edge_parts},
+                               result(study, &BeforeContact::edge_reach_m), timing);
   if (study.central.bath.bath_K < study.central.limb.tissue.damage.threshold_K)
     timing.bath_scald = Finding::absent("the bath is below the temperature at which skin is damaged");
   else
@@ -261,6 +268,7 @@ Timing empty_timing() {
           .peak_skin = none,
           .damage = none,
           .bath_drop = none,
+          .edge_reach = none,
           .bath_scald = none,
           .safe_window = false,
           .drivers = {},

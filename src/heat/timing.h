@@ -44,6 +44,7 @@ struct Situation {
 
   bool upright = false;                ///< held by an edge after the bath; otherwise flat
   std::optional<Figure> crystallised;  ///< ratio; below 1 for a second dip of a piece that has not set
+  std::optional<Figure> lifted;        ///< s in the bath; absent: until it is soaked with the bath's heat
 };
 
 /// One curve for the plots: seconds against degrees Celsius (or a share).
@@ -77,6 +78,7 @@ struct Timing {
   Finding peak_skin;    // K, laid on at `wait` and left there
   Finding damage;       // ratio
   Finding bath_drop;    // K by which a small bath cools
+  Finding edge_reach;   // m beyond the waterline that softens when an edge is dipped until it is ready
   Finding bath_scald;   // s of a bare hand in the bath water to a first-degree burn
   bool safe_window;     ///< false: no moment at which it may touch skin and can still be shaped
   std::vector<Driver> drivers;

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "heat/cases.h"
+#include "heat/edge_dip.h"
 #include "heat/exact.h"
 #include "support/near.h"
 
@@ -136,6 +137,41 @@ TEST_CASE("a second dip of a piece that has not set takes less time") {
   const double whole = *run_bath(fresh, 3600.0).ready_s;
   CHECK(*run_bath(again, 3600.0).ready_s < 0.85 * whole);
   CHECK(*run_bath(hot, 3600.0).ready_s < 0.95 * whole);
+}
+
+TEST_CASE("an edge that is dipped softens beyond the waterline by what conduction and the air allow") {
+  // Without latent heat, in air as warm as the bath, nothing is lost: a half-space, Carslaw & Jaeger 2.4. The
+  // middle of the melting range, 55 C, between 22 C and 70 C: erfc = 33/48.
+  Case c = usual(neat(3.2e-3));
+  c.sheet.phases.latent_J_kg = 0.0;
+  c.sheet.phases.heat_melt_J_kgK = c.sheet.phases.heat_solid_J_kgK;
+  c.air.room.air_K = c.air.room.walls_K = c.bath.bath_K;
+  const double alpha = 0.20 / (1145.0 * 1750.0);
+  const double eta = bisect([](double e) { return 33.0 / 48.0 - std::erfc(e); }, 0.0, 2.0);
+  for (const double t : {30.0, 90.0, 240.0}) {
+    CAPTURE(t);
+    CHECK(near_rel(edge_reach_m(c, t), 2.0 * eta * std::sqrt(alpha * t), 0.02));
+  }
+  // Left long enough the fin is at rest: exp(-m x), m = sqrt(2 h / (k b)), Cengel & Ghajar 3-6.
+  c.air.room.air_K = c.air.room.walls_K = kelvin(22.0);
+  const Plate plate{c.air.area_m2, c.sheet.emissivity};
+  const double h = dry_loss_W_m2(plate, Facing::sideways, c.air.room, c.bath.bath_K) / 48.0;
+  CHECK(
+      near_rel(edge_reach_m(c, 3600.0), std::log(48.0 / 33.0) / std::sqrt(2.0 * h / (0.20 * 3.2e-3)), 0.02));
+  // Latent heat holds it back.
+  CHECK(edge_reach_m(usual(neat(3.2e-3)), 90.0) < 2.0 * eta * std::sqrt(alpha * 90.0));
+}
+
+TEST_CASE("a sheet lifted early is cooler, and hard in the middle if it was not ready") {
+  Case c = usual(neat(3.2e-3));
+  const double ready_s = *run_bath(c, 3600.0).ready_s;
+  const BathProfile at_ready = bath_profile(c, ready_s);
+  CHECK(near_abs(celsius(at_ready.at(0.0).temperature_K), 60.0, 0.1));
+  CHECK(at_ready.at(1.0).temperature_K > at_ready.at(0.5).temperature_K);
+  CHECK(at_ready.at(1.0).temperature_K < c.bath.bath_K);
+  const BathProfile early = bath_profile(c, 0.4 * ready_s);
+  CHECK(early.at(0.0).crystallinity > 0.85);
+  CHECK(early.at(1.0).crystallinity < 0.05);
 }
 
 TEST_CASE("a bath that is not hot enough ends without an answer, not in a loop") {

@@ -186,6 +186,36 @@ TEST_CASE("a damage limit counts even where the peak is allowed") {
   CHECK(there.peak_K < kelvin(50.0));
 }
 
+TEST_CASE("lifted when it is ready the sheet is milder to skin than soaked, and shapes for a little less") {
+  Case soaked = usual(neat(3.2e-3));
+  Case lifted = soaked;
+  lifted.bath.lifted_s = run_bath(soaked, 3600.0).ready_s;
+  Case long_in = soaked;
+  long_in.bath.lifted_s = 1200.0;
+  CHECK(laid_on(lifted, 20.0).peak_K < laid_on(soaked, 20.0).peak_K);
+  CHECK(near_abs(laid_on(long_in, 20.0).peak_K, laid_on(soaked, 20.0).peak_K, 0.01));
+  const double wait_lifted = before_contact(lifted).wait_s;
+  const double wait_soaked = before_contact(soaked).wait_s;
+  CHECK(wait_lifted < wait_soaked);
+  CHECK(after_contact(lifted, wait_lifted).closes_s < after_contact(soaked, wait_soaked).closes_s);
+  // Lifted with a hard core it is stiff from the start.
+  lifted.bath.lifted_s = 25.0;
+  CHECK(after_contact(lifted, 30.0).closes_s == 0.0);
+}
+
+TEST_CASE("each layer of a folded sheet was heated on its own") {
+  Case folded = usual(neat(2.4e-3));
+  folded.sheet.layers = 2;
+  folded.bath.lifted_s = run_bath(folded, 3600.0).ready_s;
+  const Bench bench(folded);
+  AirRun air(bench);
+  const SheetState start = air.at(0.0);
+  const std::size_t n = start.temperature_K.size();
+  // Hot at the faces of both layers, coolest in the middle of each.
+  CHECK(start.temperature_K[n / 2] > start.temperature_K[n / 4]);
+  CHECK(start.temperature_K[0] > start.temperature_K[n / 4]);
+}
+
 TEST_CASE("energy of sheet and skin together closes to a billionth, crystallising included") {
   const Case c = usual(neat(3.2e-3));
   const Bench bench(c);

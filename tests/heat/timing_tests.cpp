@@ -61,6 +61,7 @@ TEST_CASE("results have the names, order and units of the contract") {
   }
   CHECK(t.bath_drop.figure().dimension() == Dimension::temperature_difference);
   CHECK(t.bath_scald.figure().unit().id == "s");
+  CHECK(t.edge_reach.figure().unit().id == "mm");
 }
 
 TEST_CASE("without draws there are no ranges, with draws the central value lies inside") {
