@@ -3,6 +3,7 @@
 // with a clock may give the share of its time instead.
 #pragma once
 
+#include <algorithm>
 #include <limits>
 
 #include "nesting/nest.h"
@@ -27,6 +28,11 @@ class Budget {
   [[nodiscard]] bool over() const { return phase_over() || used_ >= slice_end_; }
   /// By the caller, not by the count or the clock.
   [[nodiscard]] bool stopped() const { return stopped_; }
+  /// After work done side by side: the longest of all counts.
+  void catch_up(const Budget& other) {
+    used_ = std::max(used_, other.used_);
+    stopped_ = stopped_ || other.stopped_;
+  }
 
  private:
   const Effort* effort_;

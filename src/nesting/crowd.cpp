@@ -15,19 +15,45 @@ Room room_in(const Bin& b, const Extent& box) {
 
 Crowd::Crowd(const World& world, std::vector<Bin> bins, std::vector<Spot> spots)
     : world_(&world), bins_(std::move(bins)), spots_(std::move(spots)) {
-  for (const Anchor& anchor : world.anchors) spots_.push_back({anchor.stance, anchor.bin, anchor.at});
+  for (const Anchor& anchor : world.anchors)
+    spots_.push_back({anchor.stance, anchor.bin, anchor.at, anchor.tilt_deg});
   const std::size_t n = spots_.size();
   loss_.assign(n * n, 0.0F);
   weight_.assign(n * n, 1.0F);
   overlap_count_.assign(n, 0);
+  tilted_.resize(n);
   for (const Bin& bin : bins_) residents_.emplace_back(bin.length_mm, bin.height_mm);
   for (std::size_t i = items(); i < n; ++i) enter(i);
   for (std::size_t i = 0; i < items(); ++i) enter(i);
 }
 
+const Pose& Crowd::tilted(std::size_t which, double tilt_deg) const {
+  if (which != asked_stance_ || tilt_deg != asked_tilt_deg_) {
+    const Stance& s = stance(which);
+    asked_ = Pose(world_->shapes->forms[s.form], turn_by(s.angle_deg + tilt_deg));
+    asked_stance_ = which;
+    asked_tilt_deg_ = tilt_deg;
+  }
+  return asked_;
+}
+
+const Pose& Crowd::pose_at(std::size_t index) const {
+  return spots_[index].tilt_deg == 0.0 ? world_->shapes->pose(spots_[index].stance) : tilted_[index];
+}
+
 Extent Crowd::reach(const Spot& spot) const {
-  const Extent& box = stance(spot.stance).grown;
+  const Extent& box =
+      spot.tilt_deg == 0.0 ? stance(spot.stance).grown : tilted(spot.stance, spot.tilt_deg).grown;
   return {spot.at.x + box.x0, spot.at.y + box.y0, spot.at.x + box.x1, spot.at.y + box.y1};
+}
+
+double Crowd::loss_with(const Spot& there, std::size_t index) const {
+  const Spot& other = spots_[index];
+  const Shapes& shapes = *world_->shapes;
+  if (there.tilt_deg == 0.0 && other.tilt_deg == 0.0)
+    return shapes.loss(there.stance, there.at, other.stance, other.at);
+  const Pose& mine = there.tilt_deg == 0.0 ? shapes.pose(there.stance) : tilted(there.stance, there.tilt_deg);
+  return shapes.loss(there.stance, mine, other.stance, pose_at(index), other.at - there.at);
 }
 
 double Crowd::cost(std::size_t item, const Spot& there, double bound) const {
@@ -36,8 +62,7 @@ double Crowd::cost(std::size_t item, const Spot& there, double bound) const {
   double sum = 0.0;
   residents_[there.bin].meet(reach(there), [&](std::uint32_t id) {
     if (id == item) return true;
-    const Spot& other = spots_[id];
-    const double loss = world_->shapes->loss(there.stance, there.at, other.stance, other.at);
+    const double loss = loss_with(there, id);
     if (loss > 0.0) sum += static_cast<double>(weights[id]) * loss;
     return sum < bound;
   });
@@ -53,15 +78,9 @@ double Crowd::present_cost(std::size_t item) const {
 }
 
 double Crowd::total_loss() const {
-  double twice_between_items = 0.0;
-  double with_anchors = 0.0;
-  for (std::size_t i = 0; i < items(); ++i) {
-    if (overlap_count_[i] == 0) continue;
-    for (std::size_t j = 0; j < items(); ++j) twice_between_items += static_cast<double>(loss_[pair(i, j)]);
-    for (std::size_t j = items(); j < spots_.size(); ++j)
-      with_anchors += static_cast<double>(loss_[pair(i, j)]);
-  }
-  return 0.5 * twice_between_items + with_anchors;
+  double sum = 0.0;
+  for_overlaps([&](std::size_t a, std::size_t b) { sum += static_cast<double>(loss_[pair(a, b)]); });
+  return sum;
 }
 
 void Crowd::set_loss(std::size_t a, std::size_t b, double loss) {
@@ -77,11 +96,11 @@ void Crowd::set_loss(std::size_t a, std::size_t b, double loss) {
 
 void Crowd::enter(std::size_t item) {
   const Spot& spot = spots_[item];
+  if (spot.tilt_deg != 0.0) tilted_[item] = tilted(spot.stance, spot.tilt_deg);
   const Extent box = reach(spot);
   if (item < items()) {
     residents_[spot.bin].meet(box, [&](std::uint32_t id) {
-      const Spot& other = spots_[id];
-      const double loss = world_->shapes->loss(spot.stance, spot.at, other.stance, other.at);
+      const double loss = loss_with(spot, id);
       if (loss > 0.0) set_loss(item, id, loss);
       return true;
     });
@@ -116,16 +135,16 @@ void Crowd::restore(const std::vector<Spot>& spots) {
 }
 
 std::optional<Spot> Crowd::inside(std::size_t item, Spot spot) const {
-  const auto fits = [&](std::size_t stance, std::size_t bin) -> std::optional<Spot> {
-    const Room place = room(stance, bin);
+  const auto fits = [&](std::size_t stance, std::size_t bin, double tilt_deg) -> std::optional<Spot> {
+    const Room place = room(stance, bin, tilt_deg);
     if (place.empty()) return std::nullopt;
-    return Spot{stance, bin, place.clamped(spot.at)};
+    return Spot{stance, bin, place.clamped(spot.at), tilt_deg};
   };
-  if (const auto same = fits(spot.stance, spot.bin)) return same;
+  if (const auto same = fits(spot.stance, spot.bin, spot.tilt_deg)) return same;
   for (std::size_t k = 0; k < bins_.size(); ++k) {
     const std::size_t bin = (spot.bin + k) % bins_.size();
     for (const std::size_t stance : kind(item).stances) {
-      if (const auto other = fits(stance, bin)) return other;
+      if (const auto other = fits(stance, bin, 0.0)) return other;
     }
   }
   return std::nullopt;
@@ -150,19 +169,25 @@ void Crowd::learn() {
   constexpr float least_rise = 1.2F;
   constexpr float further_rise = 0.8F;
   constexpr float fade = 0.95F;
-  const std::size_t n = spots_.size();
   float deepest = 0.0F;
-  for (const float loss : loss_) deepest = std::max(deepest, loss);
+  for_overlaps([&](std::size_t a, std::size_t b) {
+    deepest = std::max(deepest, loss_[pair(a, b)]);
+    if (weight_[pair(a, b)] == 1.0F) heavy_.emplace_back(a, b);
+  });
   if (deepest == 0.0F) return;
-  for (std::size_t k = 0; k < n * n; ++k) {
-    const float up = weight_[k] * (least_rise + further_rise * loss_[k] / deepest);
-    const float down = std::max(1.0F, weight_[k] * fade);
-    weight_[k] = loss_[k] > 0.0F ? up : down;
+  for (const auto& [a, b] : heavy_) {
+    float& weight = weight_[pair(a, b)];
+    const float loss = loss_[pair(a, b)];
+    weight =
+        loss > 0.0F ? weight * (least_rise + further_rise * loss / deepest) : std::max(1.0F, weight * fade);
+    weight_[pair(b, a)] = weight;
   }
+  std::erase_if(heavy_, [this](const auto& p) { return weight_[pair(p.first, p.second)] == 1.0F; });
 }
 
 void Crowd::forget() {
-  std::fill(weight_.begin(), weight_.end(), 1.0F);
+  for (const auto& [a, b] : heavy_) weight_[pair(a, b)] = weight_[pair(b, a)] = 1.0F;
+  heavy_.clear();
 }
 
 }  // namespace warmsheet::nesting

@@ -5,6 +5,7 @@
 
 #include <cstdint>
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include "nesting/random.h"
@@ -16,7 +17,8 @@ namespace warmsheet::nesting {
 struct Spot {
   std::size_t stance = 0;
   std::size_t bin = 0;
-  Vec at;  ///< of the form's centre
+  Vec at;                 ///< of the form's centre
+  double tilt_deg = 0.0;  ///< added to the stance's angle, for pieces that may be turned freely
 };
 
 /// Where a stance may lie in a bin. Empty if it does not fit.
@@ -43,9 +45,11 @@ class Crowd {
   [[nodiscard]] std::vector<Spot> spots() const { return {spots_.begin(), spots_.begin() + signed_items()}; }
   [[nodiscard]] const Kind& kind(std::size_t item) const { return (*world_->kinds)[world_->items[item]]; }
   [[nodiscard]] const Stance& stance(std::size_t stance) const { return world_->shapes->stances[stance]; }
-  [[nodiscard]] Room room(std::size_t which, std::size_t bin) const {
-    return room_in(bins_[bin], stance(which).box);
+  [[nodiscard]] Room room(std::size_t which, std::size_t bin, double tilt_deg = 0.0) const {
+    return room_in(bins_[bin], tilt_deg == 0.0 ? stance(which).box : tilted(which, tilt_deg).box);
   }
+  /// Of the true outline where the item lies, about its centre.
+  [[nodiscard]] const Extent& box(std::size_t item) const { return pose_at(item).box; }
   /// The spot moved into its bin, in another stance or in another bin if need be; nothing if it fits nowhere.
   [[nodiscard]] std::optional<Spot> inside(std::size_t item, Spot spot) const;
 
@@ -73,7 +77,21 @@ class Crowd {
  private:
   [[nodiscard]] std::ptrdiff_t signed_items() const { return static_cast<std::ptrdiff_t>(items()); }
   [[nodiscard]] std::size_t pair(std::size_t a, std::size_t b) const { return a * spots_.size() + b; }
+  /// The pose of a stance tilted; the last one asked for is kept.
+  [[nodiscard]] const Pose& tilted(std::size_t stance, double tilt_deg) const;
+  [[nodiscard]] const Pose& pose_at(std::size_t index) const;
   [[nodiscard]] Extent reach(const Spot& spot) const;
+  [[nodiscard]] double loss_with(const Spot& there, std::size_t other) const;
+  /// Calls `visit(a, b)` once for every overlapping pair, a an item, b a later item or an anchor.
+  template <typename Visit>
+  void for_overlaps(const Visit& visit) const {
+    for (std::size_t a = 0; a < items(); ++a) {
+      if (overlap_count_[a] == 0) continue;
+      for (std::size_t b = a + 1; b < spots_.size(); ++b) {
+        if (loss_[pair(a, b)] > 0.0F) visit(a, b);
+      }
+    }
+  }
   void enter(std::size_t item);
   void leave(std::size_t item);
   void set_loss(std::size_t a, std::size_t b, double loss);
@@ -84,8 +102,13 @@ class Crowd {
   std::vector<Residents> residents_;
   std::vector<float> loss_;
   std::vector<float> weight_;
+  std::vector<std::pair<std::uint32_t, std::uint32_t>> heavy_;  // pairs that weigh more than 1
   std::vector<std::uint32_t> overlap_count_;
   std::size_t overlapping_pairs_ = 0;
+  std::vector<Pose> tilted_;  // of the spots that are tilted
+  mutable Pose asked_;
+  mutable std::size_t asked_stance_ = std::numeric_limits<std::size_t>::max();
+  mutable double asked_tilt_deg_ = 0.0;
   mutable std::uint64_t evaluations_ = 0;
 };
 

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "nesting/field.h"
 
-#include <numbers>
 #include <utility>
 
 #include "nesting/convex.h"
@@ -20,45 +19,6 @@ struct Stretch {
     high = std::max(high, x);
   }
 };
-
-/// Poles as arrays, so that the inner loop of the measure is vectorised.
-struct PoleArrays {
-  std::vector<float> x, y, radius, sum;
-  explicit PoleArrays(const std::vector<Pole>& poles, Turn turn = {}) {
-    for (const Pole& pole : poles) {
-      const Vec at = turn(pole.at);
-      x.push_back(static_cast<float>(at.x));
-      y.push_back(static_cast<float>(at.y));
-      radius.push_back(static_cast<float>(pole.radius));
-    }
-    sum.resize(x.size());
-  }
-};
-
-/// Sum over all pairs of decayed penetration times the smaller radius; b is moved by p.
-float pole_overlap(const PoleArrays& a, PoleArrays& b, Vec p, float epsilon) {
-  std::fill(b.sum.begin(), b.sum.end(), 0.0F);
-  const std::size_t count = b.x.size();
-  const float* bx = b.x.data();
-  const float* by = b.y.data();
-  const float* br = b.radius.data();
-  float* sum = b.sum.data();
-  for (std::size_t i = 0; i < a.x.size(); ++i) {
-    const float ax = a.x[i] - static_cast<float>(p.x);
-    const float ay = a.y[i] - static_cast<float>(p.y);
-    const float ar = a.radius[i];
-    for (std::size_t k = 0; k < count; ++k) {
-      const float dx = ax - bx[k];
-      const float dy = ay - by[k];
-      const float depth = ar + br[k] - std::sqrt(dx * dx + dy * dy);
-      const float shallow = epsilon * epsilon / (2.0F * epsilon - std::min(depth, epsilon));
-      sum[k] += std::max(depth, shallow) * std::min(ar, br[k]);
-    }
-  }
-  float total = 0.0F;
-  for (std::size_t k = 0; k < count; ++k) total += sum[k];
-  return total;
-}
 
 }  // namespace
 
@@ -257,18 +217,13 @@ class FieldBuilder {
   }
 
   void measure(const Solid& a, const Solid& b, Turn turn) {
-    constexpr double epsilon_share = 0.01;  // of the larger diameter
-    const double epsilon = epsilon_share * std::max(a.diameter, b.diameter);
-    const double size = std::sqrt(std::sqrt(a.hull_area * b.hull_area));
-    const PoleArrays poles_a(*a.poles);
-    PoleArrays poles_b(*b.poles, turn);
+    const LossScale scale(a.hull_area, a.diameter, b.hull_area, b.diameter);
+    const PoleCloud poles_a(*a.poles, {});
+    const PoleCloud poles_b(*b.poles, turn);
     for (std::size_t row = 0; row <= rows_; ++row) {
       for (std::size_t column = 0; column <= columns_; ++column) {
         if (!used(row, column)) continue;
-        const float overlap =
-            pole_overlap(poles_a, poles_b, {line_x(column), line_y(row)}, static_cast<float>(epsilon));
-        const double loss =
-            std::sqrt(std::numbers::pi * static_cast<double>(overlap) + epsilon * epsilon) * size;
+        const double loss = scale.loss(poles_a, poles_b, {line_x(column), line_y(row)});
         field_.nodes_[row * (columns_ + 1) + column].loss = static_cast<float>(loss);
       }
     }

@@ -55,11 +55,12 @@ class Report {
  private:
   void place(std::size_t copy, const Spot& spot) {
     const Stance& stance = shapes_.stances[spot.stance];
+    const Extent box = extent_turned(shapes_.forms[stance.form], turn_by(stance.angle_deg + spot.tilt_deg));
     const StockPlan& stock = task_.stock[plan_.bin_stock[spot.bin]];
     const Copy& which = task_.copies[copy];
     layout_.placements.push_back(placement_of(shapes_, which, spot, stock.corner));
     UsedSheet& sheet = layout_.sheets[spot.bin];
-    const double end = spot.at.x + stance.box.x1 + order_.margin_mm;
+    const double end = spot.at.x + box.x1 + order_.margin_mm;
     sheet.used_length_mm = std::max(sheet.used_length_mm, std::min(end, stock.bin.length_mm));
     sheet.used_area_mm2 += task_.kinds[which.piece].area;
   }

@@ -3,6 +3,7 @@
 // by each disc found; the best grid point is then walked uphill to a thousandth of the grid step.
 #include "nesting/poles.h"
 
+#include <array>
 #include <numbers>
 
 namespace warmsheet::nesting {
@@ -120,6 +121,49 @@ std::vector<Pole> poles_of(const Region& region) {
   double area = signed_area(region.outer);
   for (const Loop& hole : region.holes) area += signed_area(hole);
   return PoleSearch(region).run(area);
+}
+
+PoleCloud::PoleCloud(const std::vector<Pole>& poles, Turn turn) {
+  for (const Pole& pole : poles) {
+    const Vec at = turn(pole.at);
+    x_.push_back(static_cast<float>(at.x));
+    y_.push_back(static_cast<float>(at.y));
+    radius_.push_back(static_cast<float>(pole.radius));
+  }
+}
+
+double PoleCloud::overlap(const PoleCloud& other, Vec p, double epsilon) const {
+  std::array<float, most_poles> sums{};
+  const auto e = static_cast<float>(epsilon);
+  const std::size_t count = std::min(other.x_.size(), most_poles);
+  const float* bx = other.x_.data();
+  const float* by = other.y_.data();
+  const float* br = other.radius_.data();
+  for (std::size_t i = 0; i < x_.size(); ++i) {
+    const float ax = x_[i] - static_cast<float>(p.x);
+    const float ay = y_[i] - static_cast<float>(p.y);
+    const float ar = radius_[i];
+    for (std::size_t k = 0; k < count; ++k) {
+      const float dx = ax - bx[k];
+      const float dy = ay - by[k];
+      const float depth = ar + br[k] - std::sqrt(dx * dx + dy * dy);
+      const float shallow = e * e / (2.0F * e - std::min(depth, e));
+      sums[k] += std::max(depth, shallow) * std::min(ar, br[k]);
+    }
+  }
+  float total = 0.0F;
+  for (std::size_t k = 0; k < count; ++k) total += sums[k];
+  return std::numbers::pi * static_cast<double>(total);
+}
+
+LossScale::LossScale(double hull_area_a, double diameter_a, double hull_area_b, double diameter_b) {
+  constexpr double epsilon_share = 0.01;  // of the larger diameter
+  epsilon = epsilon_share * std::max(diameter_a, diameter_b);
+  size = std::sqrt(std::sqrt(hull_area_a * hull_area_b));
+}
+
+double LossScale::loss(const PoleCloud& a, const PoleCloud& b, Vec p) const {
+  return std::sqrt(a.overlap(b, p, epsilon) + epsilon * epsilon) * size;
 }
 
 }  // namespace warmsheet::nesting

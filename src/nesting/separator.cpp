@@ -7,7 +7,8 @@ namespace warmsheet::nesting {
 namespace {
 
 constexpr int samples_near = 25;
-constexpr int samples_anywhere = 50;
+constexpr std::size_t samples_anywhere = 50;
+constexpr std::size_t most_bins_tried = 4;
 constexpr std::size_t kept_candidates = 3;
 constexpr double least_gain = 0.98;  // of the loss before: less than 2 % better is not progress
 
@@ -17,6 +18,9 @@ constexpr double coarse_first = 0.25;
 constexpr double coarse_last = 0.02;
 constexpr double fine_first = 0.01;
 constexpr double fine_last = 0.001;
+
+constexpr double first_tilt_deg = 2.0;
+constexpr double last_tilt_deg = 0.02;
 
 void shuffle(std::vector<std::size_t>& values, Random& random) {
   for (std::size_t i = values.size(); i > 1; --i) std::swap(values[i - 1], values[random.below(i)]);
@@ -85,7 +89,7 @@ std::size_t Separator::any_stance(std::size_t item) {
 }
 
 bool Separator::alike(std::size_t item, const Spot& a, const Spot& b) const {
-  if (a.bin != b.bin || a.stance != b.stance) return false;
+  if (a.bin != b.bin || a.stance != b.stance || a.tilt_deg != b.tilt_deg) return false;
   const double near = distinct_share * crowd_->kind(item).narrow;
   return std::abs(a.at.x - b.at.x) < near && std::abs(a.at.y - b.at.y) < near;
 }
@@ -118,27 +122,55 @@ void Separator::sample(std::size_t item, const Spot& from) {
                  from.at.y + random_.between(-0.5, 0.5) * box.height()};
     consider(item, {stance, from.bin, room.clamped(at)});
   }
-  for (int k = 0; k < samples_anywhere; ++k) {
-    const std::size_t stance = any_stance(item);
-    const std::size_t bin = crowd_->bins().size() == 1 ? 0 : random_.below(crowd_->bins().size());
-    const Room room = crowd_->room(stance, bin);
-    if (room.empty()) continue;
-    const double x = random_.between(room.low.x, room.high.x);
-    const double y = random_.between(room.low.y, room.high.y);
-    consider(item, {stance, bin, {x, y}});
+  const std::size_t bins = crowd_->bins().size();
+  const std::size_t tried = std::min(bins, most_bins_tried);
+  for (std::size_t t = 0; t < tried; ++t) {
+    const std::size_t bin = bins == 1 ? 0 : random_.below(bins);
+    for (std::size_t k = 0; k < samples_anywhere / tried; ++k) {
+      const std::size_t stance = any_stance(item);
+      const Room room = crowd_->room(stance, bin);
+      if (room.empty()) continue;
+      const double x = random_.between(room.low.x, room.high.x);
+      const double y = random_.between(room.low.y, room.high.y);
+      consider(item, {stance, bin, {x, y}});
+    }
   }
 }
 
-Separator::Candidate Separator::descend(std::size_t item, Candidate from, double first_step,
-                                        double last_step) {
+/// The better of both tilts, if it is better than `from`.
+Separator::Candidate Separator::tilt(std::size_t item, const Candidate& from, double by_deg) {
+  Candidate best = from;
+  for (const double way : {by_deg, -by_deg}) {
+    Spot spot = from.spot;
+    spot.tilt_deg += way;
+    const Room room = crowd_->room(spot.stance, spot.bin, spot.tilt_deg);
+    if (room.empty()) continue;
+    spot.at = room.clamped(spot.at);
+    const double cost = crowd_->cost(item, spot, best.cost);
+    if (cost < best.cost) best = {spot, cost};
+  }
+  return best;
+}
+
+Separator::Candidate Separator::descend(std::size_t item, Candidate from, double first_step, double last_step,
+                                        bool tilting) {
   constexpr double longer = 1.1;
   constexpr double shorter = 0.5;
   const double root_longer = std::sqrt(longer);
   const double root_shorter = std::sqrt(shorter);
-  const Room room = crowd_->room(from.spot.stance, from.spot.bin);
   Vec step{first_step, first_step};
-  while (from.cost > 0.0 && (step.x > last_step || step.y > last_step)) {
-    const std::size_t axis = random_.below(4);
+  double tilt_step_deg = tilting ? first_tilt_deg : 0.0;
+  Room room = crowd_->room(from.spot.stance, from.spot.bin, from.spot.tilt_deg);
+  while (from.cost > 0.0 && (step.x > last_step || step.y > last_step || tilt_step_deg > last_tilt_deg)) {
+    const std::size_t axis = random_.below(tilting ? 5 : 4);
+    if (axis == 4) {
+      const Candidate turned = tilt(item, from, tilt_step_deg);
+      const bool better = turned.cost < from.cost;
+      if (better) room = crowd_->room(turned.spot.stance, turned.spot.bin, turned.spot.tilt_deg);
+      from = turned;
+      tilt_step_deg *= better ? longer : shorter;
+      continue;
+    }
     Vec way{axis == 1 ? 0.0 : step.x, axis == 0 ? 0.0 : step.y};
     if (axis == 3) way.y = -way.y;
     bool better = false;
@@ -167,11 +199,11 @@ void Separator::relocate(std::size_t item) {
   best_.push_back({from, present});
   sample(item, from);
   for (Candidate& candidate : best_) {
-    candidate = descend(item, candidate, coarse_first * narrow, coarse_last * narrow);
+    candidate = descend(item, candidate, coarse_first * narrow, coarse_last * narrow, false);
   }
   Candidate best = *std::min_element(best_.begin(), best_.end(),
                                      [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; });
-  best = descend(item, best, fine_first * narrow, fine_last * narrow);
+  best = descend(item, best, fine_first * narrow, fine_last * narrow, tilts_ && crowd_->kind(item).free);
   if (best.cost < present) crowd_->move(item, best.spot);
 }
 

@@ -24,6 +24,9 @@ class Separator {
  public:
   Separator(Crowd& crowd, Random random) : crowd_(&crowd), random_(random) {}
 
+  /// Whether pieces that may be turned freely leave the grid of angles; better layouts, but slow.
+  void allow_tilts(bool allow) { tilts_ = allow; }
+
   /// Starts on the crowd as it is.
   void begin(const Patience& patience);
   Outcome advance(Budget& budget);
@@ -44,12 +47,15 @@ class Separator {
   void relocate(std::size_t item);
   void sample(std::size_t item, const Spot& from);
   void consider(std::size_t item, const Spot& spot);
-  [[nodiscard]] Candidate descend(std::size_t item, Candidate from, double first_step, double last_step);
+  [[nodiscard]] Candidate descend(std::size_t item, Candidate from, double first_step, double last_step,
+                                  bool tilting);
+  [[nodiscard]] Candidate tilt(std::size_t item, const Candidate& from, double by_deg);
   [[nodiscard]] std::size_t any_stance(std::size_t item);
   [[nodiscard]] bool alike(std::size_t item, const Spot& a, const Spot& b) const;
 
   Crowd* crowd_;
   Random random_;
+  bool tilts_ = false;
   Patience patience_;
   int strikes_ = 0;
   int idle_ = 0;

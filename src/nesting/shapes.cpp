@@ -38,6 +38,7 @@ Shapes::Shapes(std::vector<Form> forms_given, std::size_t first_ground, std::vec
   }
   for (const Stance& s : stances)
     lays_.push_back({s.turn, static_cast<std::uint32_t>(s.form), static_cast<std::uint32_t>(s.angle)});
+  for (const Stance& s : stances) poses_.emplace_back(forms[s.form], s.turn);
   fields_ = std::make_unique<Fields>(forms.size(), turns_.size());
 }
 

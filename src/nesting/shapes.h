@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "nesting/field.h"
+#include "nesting/pose.h"
 
 namespace warmsheet::nesting {
 
@@ -77,6 +78,15 @@ class Shapes {
     return field(lays_[stance_a], lays_[stance_b]);
   }
 
+  /// The same for poses at any angle, without a field.
+  [[nodiscard]] double loss(std::size_t stance_a, const Pose& a, std::size_t stance_b, const Pose& b,
+                            Vec apart) const {
+    const bool ground_a = stances[stance_a].form >= first_ground_;
+    const bool ground_b = stances[stance_b].form >= first_ground_;
+    return posed_loss(a, ground_b && !ground_a, b, ground_a && !ground_b, apart);
+  }
+  [[nodiscard]] const Pose& pose(std::size_t stance) const { return poses_[stance]; }
+
   std::vector<Form> forms;
   std::vector<Stance> stances;
 
@@ -85,6 +95,7 @@ class Shapes {
   [[nodiscard]] Solid solid(std::size_t form, std::size_t beside) const;
 
   std::vector<Lay> lays_;
+  std::vector<Pose> poses_;
   std::size_t first_ground_;
   std::size_t angle_count_;
   std::vector<std::uint32_t> relative_;  // index of the turn from one angle to another

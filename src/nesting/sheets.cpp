@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "nesting/sheets.h"
 
+#include <memory>
 #include <numeric>
 #include <tuple>
 #include <utility>
@@ -10,7 +11,9 @@
 namespace warmsheet::nesting {
 namespace {
 
-constexpr Patience for_fewer_sheets{60, 2};
+constexpr Patience for_fewer_sheets{100, 2};
+constexpr std::size_t failures_before_dropping_ends = 8;
+constexpr std::size_t failures_before_exchanging_ends = 1;
 constexpr double reduction_share = 0.4;  // of the passes, at most, for fewer or cheaper sheets
 
 class SheetSearch {
@@ -32,6 +35,16 @@ class SheetSearch {
   }
 
  private:
+  /// One worker's try to get the pieces apart on fewer or cheaper sheets.
+  struct Attempt {
+    Attempt(Crowd crowd, Random random, const Budget& spent)
+        : pursuit(std::move(crowd), random), budget(spent) {
+      pursuit.begin(for_fewer_sheets);
+    }
+    Pursuit pursuit;
+    Budget budget;
+  };
+
   [[nodiscard]] double cost(const std::vector<std::size_t>& bin_stock) const {
     double sum = 0.0;
     for (const std::size_t stock : bin_stock) sum += task_.stock[stock].cost;
@@ -87,7 +100,8 @@ class SheetSearch {
 
   /// Tries to place everything on these bins; what lay in a bin that is gone starts anywhere.
   /// \param from for each new bin, the bin it continues; npos if it is new
-  bool try_bins(const std::vector<std::size_t>& bin_stock, const std::vector<std::size_t>& from) {
+  bool try_bins(const std::vector<std::size_t>& bin_stock, const std::vector<std::size_t>& from,
+                std::size_t most_failures) {
     double room = 0.0;
     double needed = 0.0;
     for (const std::size_t stock : bin_stock) room += task_.stock[stock].area;
@@ -95,16 +109,43 @@ class SheetSearch {
     if (needed > room) return false;
     const World world = world_of(task_, shapes_, placed_, bin_stock);
     const std::vector<Bin> bins = bins_of(task_, bin_stock);
-    std::vector<Spot> spots;
-    for (const std::size_t copy : placed_) {
-      const std::optional<Spot> start = carried_over(copy, bins, from);
-      if (!start) return false;
-      spots.push_back(*start);
+    std::vector<std::unique_ptr<Attempt>> attempts;
+    for (std::size_t i = 0; i < workers_for(effort_); ++i) {
+      std::vector<Spot> spots;
+      for (const std::size_t copy : placed_) {
+        const std::optional<Spot> start = carried_over(copy, bins, from);
+        if (!start) return false;
+        spots.push_back(*start);
+      }
+      attempts.push_back(
+          std::make_unique<Attempt>(Crowd(world, bins, spots), random_.fork(random_.next()), budget_));
     }
-    Crowd crowd(world, bins, spots);
-    if (!Separator(crowd, random_.fork(random_.next())).run(for_fewer_sheets, budget_)) return false;
-    take(crowd.spots(), bin_stock);
+    const Attempt* done = pursue(attempts, most_failures);
+    for (const auto& attempt : attempts) budget_.catch_up(attempt->budget);
+    if (done == nullptr) return false;
+    take(done->pursuit.crowd().spots(), bin_stock);
     return true;
+  }
+
+  /// The first attempt, in order, that comes apart in the same round as any does.
+  const Attempt* pursue(const std::vector<std::unique_ptr<Attempt>>& attempts,
+                        std::size_t most_failures) const {
+    constexpr long passes_a_round = 200;
+    for (;;) {
+      in_parallel(attempts.size(), effort_.threads, [&](std::size_t i) {
+        Attempt& attempt = *attempts[i];
+        attempt.budget.slice(passes_a_round);
+        while (attempt.pursuit.failures() <= most_failures &&
+               attempt.pursuit.advance(attempt.budget) == Outcome::stuck) {
+        }
+      });
+      bool going = true;
+      for (const auto& attempt : attempts) {
+        if (attempt->pursuit.crowd().apart()) return attempt.get();
+        going = going && !attempt->budget.phase_over() && attempt->pursuit.failures() <= most_failures;
+      }
+      if (!going) return nullptr;
+    }
   }
 
   std::optional<Spot> carried_over(std::size_t copy, const std::vector<Bin>& bins,
@@ -163,7 +204,7 @@ class SheetSearch {
         from.push_back(bin);
       }
       if (bin_stock.empty()) return false;
-      if (try_bins(bin_stock, from)) return true;
+      if (try_bins(bin_stock, from, failures_before_dropping_ends)) return true;
       if (budget_.phase_over()) return false;
       break;  // the least used bin is the likeliest to go; the others are as good as the search that just
               // failed
@@ -186,7 +227,7 @@ class SheetSearch {
         std::vector<std::size_t> from(bin_stock.size());
         std::iota(from.begin(), from.end(), std::size_t{0});
         from[changed] = bin_stock.size();
-        if (try_bins(bin_stock, from)) return true;
+        if (try_bins(bin_stock, from, failures_before_exchanging_ends)) return true;
       }
     }
     return false;

@@ -154,6 +154,7 @@ class Preparation {
   void add_piece(std::size_t index) {
     const Piece& piece = order_.pieces[index];
     Kind kind;
+    kind.free = piece.rotations.free;
     const Region region = region_of(piece.shape);
     for (const bool flipped : {false, true}) {
       if (flipped && !piece.may_flip) continue;
@@ -237,8 +238,9 @@ World world_of(const Task& task, const Shapes& shapes, const std::vector<std::si
 
 Placement placement_of(const Shapes& shapes, const Copy& copy, const Spot& spot, Vec corner) {
   const Stance& stance = shapes.stances[spot.stance];
-  const Vec move = corner + spot.at - stance.turn(shapes.forms[stance.form].centre);
-  return {copy.piece, copy.number, spot.bin, stance.angle_deg, stance.flipped, {move.x, move.y}};
+  const double angle_deg = stance.angle_deg + spot.tilt_deg;
+  const Vec move = corner + spot.at - turn_by(angle_deg)(shapes.forms[stance.form].centre);
+  return {copy.piece, copy.number, spot.bin, angle_deg, stance.flipped, {move.x, move.y}};
 }
 
 std::vector<Bin> bins_of(const Task& task, const std::vector<std::size_t>& bin_stock) {

@@ -11,6 +11,7 @@ namespace warmsheet::nesting {
 /// Shapes that are alike share a kind.
 struct Kind {
   std::vector<std::size_t> stances;
+  bool free = false;  ///< may be tilted off its stances
   double area = 0.0;
   double hull_area = 0.0;
   double diameter = 0.0;
@@ -22,6 +23,7 @@ struct Anchor {
   std::size_t stance;
   std::size_t bin;
   Vec at;
+  double tilt_deg = 0.0;
 };
 
 /// A rectangle that pieces are placed in, its lower left corner at the origin; what is not sheet is anchored
