@@ -29,12 +29,15 @@ li { margin-bottom: 1mm }
 .range { font-weight: 400; color: $quiet_ink }
 .mark { font: 700 .78em ui-monospace, monospace; text-decoration: none; white-space: nowrap; color: $quiet_ink }
 .absent { font-style: italic }
-dl.pairs { display: grid; grid-template-columns: minmax(34mm, max-content) 1fr }
-dl.pairs > * { padding: .9mm 0; border-bottom: .15mm solid $hairline }
-dl.pairs > dt { padding-right: 6mm; color: $quiet_ink; max-width: 68mm }
+dl.pairs > div { display: grid; grid-template-columns: 44mm 1fr; padding: .7mm 0; break-inside: avoid;
+  border-bottom: .15mm solid $hairline }
+dt { padding-right: 4mm; color: $quiet_ink }
 dd { margin: 0 }
-dl.results dd { font-size: 12pt }
-dl.legend { grid-template-columns: max-content 1fr; font-size: 9.5pt }
+dl.results dd { font-size: 11.5pt }
+dl.inputs { columns: 2; column-gap: 9mm }
+dl.inputs > div { grid-template-columns: 26mm 1fr }
+dl.legend { font-size: 9.5pt }
+dl.legend > div { grid-template-columns: 26mm 1fr }
 table { width: 100%; border-collapse: collapse; font-size: 9.8pt }
 thead { display: table-header-group; break-inside: avoid }
 th, td { padding: 1.1mm 3mm 1.1mm 0; text-align: left; vertical-align: top; border-bottom: .15mm solid $hairline }
@@ -42,7 +45,7 @@ thead th { border-bottom: .4mm solid $ink; font-weight: 650; vertical-align: bot
 tbody th { font-weight: 650 }
 .number { text-align: right; padding-right: 4mm }
 thead th, .number { overflow-wrap: normal }
-dl.row > dd:first-of-type { font-weight: 650 }
+dl.row > div:first-child dd { font-weight: 650 }
 .steps { list-style: none; padding: 0; counter-reset: step }
 .steps > li, .columns { display: grid; grid-template-columns: 8mm 42mm 1fr 33mm; column-gap: 3mm }
 .steps > li { counter-increment: step; margin: 0; padding: 2mm 0; border-bottom: .15mm solid $hairline }
@@ -59,7 +62,7 @@ figure svg { display: block }
 figcaption { margin-top: 1.5mm; font-size: 9.5pt; color: $quiet_ink }
 figcaption b { color: $ink }
 footer { margin-top: 6mm; padding-top: 2mm; border-top: .15mm solid $rule; font-size: 9pt; color: $quiet_ink }
-tr, .steps > li, .cautions li, dl.pairs > * { break-inside: avoid }
+tr, .steps > li, .cautions li { break-inside: avoid }
 @media screen {
   body { padding: 8mm 4mm 16mm; max-width: 198mm }
   figure svg { max-width: 100%; height: auto }
@@ -69,7 +72,8 @@ tr, .steps > li, .cautions li, dl.pairs > * { break-inside: avoid }
   .steps > li { grid-template-columns: 8mm 1fr }
   .steps > li > * { grid-column: 2 }
   .own { width: 33mm; margin-top: 1.5mm }
-  dl.pairs { display: block }
+  dl.inputs { columns: 1 }
+  dl.pairs > div { display: block }
 }
 @media print {
   body { padding: 0; max-width: none }

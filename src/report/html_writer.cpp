@@ -147,7 +147,7 @@ class HtmlWriter {
   void heading(std::string_view text) { put(element("h2", escaped(text))); }
 
   void pair(const std::string& label, const std::string& value) {
-    put(element("dt", label) + element("dd", value));
+    put(element("div", element("dt", label) + element("dd", value)));
   }
 
   static std::string shown_name(const std::string& name) {
@@ -168,7 +168,7 @@ class HtmlWriter {
   void inputs() {
     if (document_.inputs.empty()) return;
     heading("Asked for");
-    put("<dl class=\"pairs\">");
+    put("<dl class=\"pairs inputs\">");
     for (const Input& input : document_.inputs)
       pair(shown_name(input.name), std::visit([](const auto& value) { return html(value); }, input.value));
     put("</dl>");
