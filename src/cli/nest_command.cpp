@@ -177,8 +177,9 @@ extern const Command nest_command{
         "one clean rest remains. Kept offcuts are used first. Every layout shown has passed an exact check.",
     .positional = "OUTLINE[*N] ...",
     .positional_help = "outline files or designs (with --measures), each with how many",
-    .examples = {"warmsheet nest examples/outlines/wrist.svg*4 --sheet-size \"600 x 450 mm\"",
-                 "warmsheet nest wrist.svg thumb.csv*2 --sheet draping-white --svg cut.svg",
+    .examples = {"warmsheet nest examples/outlines/volar-wrist-traced.svg*4 --sheet-size \"600 x 450 mm\"",
+                 "warmsheet nest volar-wrist*2 --measures examples/wrist/measures.toml --sheet draping-white "
+                 "--svg cut.svg",
                  "warmsheet nest --area \"410 cm2\" --sheet-size \"18 x 24 in\""},
     .groups = groups(),
     .run = run};

@@ -38,8 +38,8 @@ extern const Command outline_command{
     .positional_help = "a design of the library, or an outline file",
     .positional_required = true,
     .examples = {"warmsheet outline volar-wrist --measures examples/wrist/measures.toml",
-                 "warmsheet outline examples/outlines/wrist.svg --pdf wrist.pdf",
-                 "warmsheet outline traced.csv --unit \"1 mm\""},
+                 "warmsheet outline examples/outlines/volar-wrist-traced.svg --pdf wrist.pdf",
+                 "warmsheet outline examples/outlines/dorsal-wrist-traced.csv --unit \"1 mm\""},
     .groups = groups(),
     .run = run};
 

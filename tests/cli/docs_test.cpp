@@ -1,0 +1,116 @@
+// SPDX-License-Identifier: MIT
+// What the documents say is what the program does: examples run, and README and help name the same things.
+#include <doctest/doctest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "cli/command.h"
+#include "support/program.h"
+#include "support/scratch.h"
+
+namespace fs = std::filesystem;
+using warmsheet::testing::Ran;
+using warmsheet::testing::run_program;
+using warmsheet::testing::Scratch;
+
+namespace {
+
+const fs::path source_dir = WARMSHEET_SOURCE_DIR;
+
+std::string read_text(const fs::path& path) {
+  std::ifstream file(path);
+  std::ostringstream text;
+  text << file.rdbuf();
+  return text.str();
+}
+
+/// The words of a command line as a shell would split them (double quotes only).
+std::vector<std::string> words_of(const std::string& line) {
+  std::vector<std::string> words;
+  std::string word;
+  bool quoted = false;
+  for (const char c : line + " ") {
+    if (c == '"')
+      quoted = !quoted;
+    else if (c != ' ' || quoted)
+      word += c;
+    else if (!word.empty())
+      words.push_back(std::exchange(word, {}));
+  }
+  return words;
+}
+
+/// A folder from which the examples are reached as from the project's own, and where written files do no
+/// harm.
+class ProjectCopy {
+ public:
+  ProjectCopy() : before_(fs::current_path()) {
+    for (const char* folder : {"examples", "materials"})
+      fs::create_directory_symlink(source_dir / folder, scratch_.path(folder));
+    fs::current_path(scratch_.path());
+  }
+  ProjectCopy(const ProjectCopy&) = delete;
+  ProjectCopy& operator=(const ProjectCopy&) = delete;
+  ~ProjectCopy() { fs::current_path(before_); }
+
+ private:
+  fs::path before_;
+  Scratch scratch_;
+};
+
+}  // namespace
+
+TEST_CASE("every example in the help runs as it stands") {
+  const ProjectCopy here;
+  for (const auto& command : warmsheet::cli::commands()) {
+    CHECK_FALSE(command.examples.empty());
+    for (const std::string_view example : command.examples) {
+      CAPTURE(std::string(example));
+      std::vector<std::string> words = words_of(std::string(example));
+      REQUIRE(words.front() == "warmsheet");
+      words.erase(words.begin());
+      const Ran ran = run_program(words);
+      CAPTURE(ran.err);
+      CHECK(ran.code == 0);
+      CHECK_FALSE(ran.out.empty());
+    }
+  }
+}
+
+TEST_CASE("every job among the examples can be planned") {
+  int jobs = 0;
+  for (const auto& entry : fs::recursive_directory_iterator(source_dir / "examples")) {
+    if (entry.path().filename() != "job.toml") continue;
+    CAPTURE(entry.path().string());
+    CHECK(run_program({"plan", entry.path().string(), "--json"}).code == 0);
+    ++jobs;
+  }
+  CHECK(jobs >= 2);
+}
+
+TEST_CASE("the README names every command, and shows what the example really prints") {
+  const std::string readme = read_text(source_dir / "README.md");
+  for (const auto& command : warmsheet::cli::commands())
+    CHECK_MESSAGE(readme.find("| `" + std::string(command.name)) != std::string::npos, command.name);
+
+  const std::string printed = run_program({"plan", (source_dir / "examples/wrist/job.toml").string()}).out;
+  const std::size_t begin = readme.find("RESULTS\n");
+  REQUIRE(begin != std::string::npos);
+  std::istringstream block(readme.substr(begin, readme.find("```", begin) - begin));
+  for (std::string line; std::getline(block, line);) {
+    const bool left_out = line.find("...") != std::string::npos;
+    if (!left_out) CHECK_MESSAGE(printed.find(line) != std::string::npos, line);
+  }
+}
+
+TEST_CASE("the README's commands are those of the program") {
+  const std::string readme = read_text(source_dir / "README.md");
+  for (const char* option : {"--html", "--pdf", "--explain", "--json", "--why"}) {
+    CHECK(readme.find(std::string("`") + option) != std::string::npos);
+    CHECK(run_program({"plan", "--help"}).out.find(option) != std::string::npos);
+  }
+}
