@@ -11,11 +11,13 @@ cmake -S . -B build -G Ninja -DCMAKE_BUILD_TYPE=Release -DWARMSHEET_TESTS=OFF >/
 cmake --build build --target warmsheet -j2
 
 mkdir -p out
-build/src/cli/warmsheet plan examples/wrist/job.toml --html out/wrist-plan.html --pdf out/wrist-outline.pdf --svg out/wrist-outline.svg
+build/src/cli/warmsheet plan examples/wrist/job.toml --html out/wrist-plan.html \
+  --pdf out/wrist-plan.pdf --outline-pdf out/wrist-outline.pdf --outline-svg out/wrist-outline.svg
 cat <<EOT
 
 The bench plan above also lies in
   out/wrist-plan.html      open in a browser, or print on A4 or Letter
+  out/wrist-plan.pdf       the same for filing
   out/wrist-outline.pdf    the outline at 1:1, tiled, with check boxes
   out/wrist-outline.svg    the outline in true millimetres
 Next: build/src/cli/warmsheet help

@@ -2,7 +2,6 @@
 #include "cli/drawing_options.h"
 
 #include "cli/interrupt.h"
-#include "report/drawings.h"
 #include "report/writers.h"
 
 namespace warmsheet::cli {
@@ -13,28 +12,29 @@ constexpr std::int64_t most_threads = 64;
 
 }  // namespace
 
-OptionGroup outline_drawing_options() {
+OptionGroup drawing_option_group(const DrawingOptions& options) {
+  const bool outline = options.what == outline_drawing.what;
   return {"Drawings",
-          {{"--svg", "FILE", "the outline, 1 user unit = 1 mm"},
-           {"--dxf", "FILE", "the outline, R12 in millimetres, with a reference square"},
-           {"--pdf", "FILE", "the outline at 1:1 in tiles for A4 and Letter, with check boxes"},
-           {"--paper", "WORD", "of the PDF: a4 or letter"}}};
+          {{options.svg, "FILE",
+            outline ? "the outline, 1 user unit = 1 mm" : "the cut sheets, 1 user unit = 1 mm"},
+           {options.dxf, "FILE", "the same as R12 DXF in millimetres, with a reference square"},
+           {options.pdf, "FILE", "the same at 1:1 in tiles, with a page map and boxes to measure"},
+           {"--paper", "WORD", "of PDF files: a4 or letter"}}};
 }
 
-void deliver_drawing(const report::Drawing& drawing, const Arguments& arguments, Session& session) {
-  if (const auto path = arguments.text_if("--svg"))
+void deliver_drawing(const report::Drawing& drawing, const DrawingOptions& options,
+                     const Arguments& arguments, Session& session) {
+  if (const auto path = arguments.text_if(options.svg))
     session.deliver_file(*path, report::to_svg(drawing), arguments);
-  if (const auto path = arguments.text_if("--dxf"))
+  if (const auto path = arguments.text_if(options.dxf))
     session.deliver_file(*path, report::to_dxf(drawing), arguments);
-  const std::string paper = arguments.choice_if("--paper", {"a4", "letter"}).value_or("a4");
-  if (const auto path = arguments.text_if("--pdf"))
-    session.deliver_file(
-        *path, report::to_pdf_tiles(drawing, paper == "a4" ? report::Paper::a4 : report::Paper::letter),
-        arguments);
+  if (const auto path = arguments.text_if(options.pdf))
+    session.deliver_file(*path, report::to_pdf_tiles(drawing, paper_from(arguments)), arguments);
 }
 
-void deliver_outline_drawings(const outline::Outline& outline, const Arguments& arguments, Session& session) {
-  deliver_drawing(report::outline_drawing(outline), arguments, session);
+report::Paper paper_from(const Arguments& arguments) {
+  const std::string paper = arguments.choice_if("--paper", {"a4", "letter"}).value_or("a4");
+  return paper == "a4" ? report::Paper::a4 : report::Paper::letter;
 }
 
 OptionGroup effort_options() {

@@ -6,16 +6,29 @@
 #include "cli/command.h"
 #include "cli/session.h"
 #include "nesting/nest.h"
-#include "outline/outline.h"
+#include "report/writers.h"
 
 namespace warmsheet::cli {
 
-/// --svg, --dxf, --pdf of the outline.
-OptionGroup outline_drawing_options();
-void deliver_outline_drawings(const outline::Outline& outline, const Arguments& arguments, Session& session);
+/// The options under which a command writes a drawing.
+struct DrawingOptions {
+  std::string_view svg;
+  std::string_view dxf;
+  std::string_view pdf;
+  std::string_view what;  ///< is drawn, for the help: "the outline"
+};
+inline constexpr DrawingOptions outline_drawing{"--svg", "--dxf", "--pdf", "the outline"};
+inline constexpr DrawingOptions sheets_drawing{"--svg", "--dxf", "--pdf", "the cut sheets"};
+/// `plan` keeps --pdf for the whole plan.
+inline constexpr DrawingOptions plan_outline_drawing{"--outline-svg", "--outline-dxf", "--outline-pdf",
+                                                     "the outline"};
 
-/// --svg, --dxf, --pdf of any drawing.
-void deliver_drawing(const report::Drawing& drawing, const Arguments& arguments, Session& session);
+OptionGroup drawing_option_group(const DrawingOptions& options);
+void deliver_drawing(const report::Drawing& drawing, const DrawingOptions& options,
+                     const Arguments& arguments, Session& session);
+
+/// --paper: a4 unless letter was asked for.
+report::Paper paper_from(const Arguments& arguments);
 
 /// --seed, --passes, --threads.
 OptionGroup effort_options();

@@ -143,7 +143,8 @@ int run(const Arguments& arguments, Session& session) {
   const plan::CutRequest request = request_from(arguments, library);
   const InterruptWatch watch;
   const plan::Cutting cutting = plan::cut(request);
-  deliver_drawing(report::all_sheets_drawing(cutting, cutting.order.margin_mm), arguments, session);
+  deliver_drawing(report::all_sheets_drawing(cutting, cutting.order.margin_mm), sheets_drawing, arguments,
+                  session);
   return session.deliver(report::nest_report(request, cutting, stamp(library)), arguments);
 }
 
@@ -162,7 +163,7 @@ std::vector<OptionGroup> groups() {
         {"--seconds", "TIME", "search by the clock instead of passes: \"5 s\""}}},
       effort_options()};
   for (OptionGroup& group : outline_source_options()) all.push_back(std::move(group));
-  all.push_back(outline_drawing_options());
+  all.push_back(drawing_option_group(sheets_drawing));
   return all;
 }
 

@@ -4,6 +4,7 @@
 #include "cli/outline_options.h"
 #include "cli/session.h"
 #include "report/command_reports.h"
+#include "report/drawings.h"
 
 namespace warmsheet::cli {
 namespace {
@@ -13,13 +14,13 @@ int run(const Arguments& arguments, Session& session) {
     refuse_usage("", "one outline at a time", "see: warmsheet outline --help");
   const library::Library library = session.load_library(arguments);
   const outline::Outline outline = outline_from(arguments.positionals().front(), arguments, library);
-  deliver_outline_drawings(outline, arguments, session);
+  deliver_drawing(report::outline_drawing(outline), outline_drawing, arguments, session);
   return session.deliver(report::outline_report(outline, stamp(library)), arguments);
 }
 
 std::vector<OptionGroup> groups() {
   std::vector<OptionGroup> all = outline_source_options();
-  all.push_back(outline_drawing_options());
+  all.push_back(drawing_option_group(outline_drawing));
   return all;
 }
 

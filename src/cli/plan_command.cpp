@@ -18,8 +18,12 @@ int run(const Arguments& arguments, Session& session) {
   job.heat.seed = effort.seed;
   const InterruptWatch watch;
   const plan::Plan plan = plan::make_plan(library, std::move(job), effort);
-  if (plan.job.outline) deliver_outline_drawings(*plan.job.outline, arguments, session);
-  return session.deliver(report::plan_report(plan, arguments.flag("--explain"), stamp(library)), arguments);
+  const report::Document document = report::plan_report(plan, arguments.flag("--explain"), stamp(library));
+  if (plan.job.outline)
+    deliver_drawing(report::outline_drawing(*plan.job.outline), plan_outline_drawing, arguments, session);
+  if (const auto path = arguments.text_if("--pdf"))
+    session.deliver_file(*path, report::to_pdf(document, paper_from(arguments)), arguments);
+  return session.deliver(document, arguments);
 }
 
 }  // namespace
@@ -40,8 +44,9 @@ extern const Command plan_command{
                  "warmsheet plan examples/wrist/job.toml --why window",
                  "warmsheet plan examples/wrist/job.toml --json"},
     .groups = {{"Plan",
-                {{"--explain", "", "give the reason of each step, for somebody who learns the work"}}},
-               outline_drawing_options(),
+                {{"--explain", "", "give the reason of each step, for somebody who learns the work"},
+                 {"--pdf", "FILE", "also write the whole plan as PDF"}}},
+               drawing_option_group(plan_outline_drawing),
                effort_options()},
     .run = run};
 

@@ -90,8 +90,8 @@ TEST_CASE("a wrong job file ends with exit 3 and a message with the place") {
     CAPTURE(row.label);
     const Scratch scratch;
     const std::string path = scratch.file("job.toml", row.text);
-    const Ran ran =
-        run_program({"plan", path, "--html", scratch.path("out/plan.html"), "--svg", scratch.path("o.svg")});
+    const Ran ran = run_program(
+        {"plan", path, "--html", scratch.path("out/plan.html"), "--outline-svg", scratch.path("o.svg")});
     CAPTURE(ran.err);
     CHECK(ran.code == 3);
     CHECK(ran.out.empty());

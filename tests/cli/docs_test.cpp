@@ -6,6 +6,7 @@
 #include <fstream>
 #include <sstream>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "cli/command.h"
@@ -109,7 +110,7 @@ TEST_CASE("the README names every command, and shows what the example really pri
 
 TEST_CASE("the README's commands are those of the program") {
   const std::string readme = read_text(source_dir / "README.md");
-  for (const char* option : {"--html", "--pdf", "--explain", "--json", "--why"}) {
+  for (const char* option : {"--html", "--pdf", "--outline-pdf", "--explain", "--json", "--why"}) {
     CHECK(readme.find(std::string("`") + option) != std::string::npos);
     CHECK(run_program({"plan", "--help"}).out.find(option) != std::string::npos);
   }
