@@ -112,8 +112,8 @@ class HtmlWriter {
     head();
     cautions();
     results();
-    inputs();
     for (const Section& section : document_.sections) write(section);
+    inputs();
     legend();
     out_ += "</body>\n</html>\n";
     return std::move(out_);

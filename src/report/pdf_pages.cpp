@@ -50,7 +50,6 @@ class Pages {
     y_ += paragraph_gap_mm;
     cautions();
     results();
-    inputs();
     for (const Section& section : document_.sections) {
       const double room = section.blocks.empty() ? 0.0 : picture_height(section.blocks.front());
       heading(section.title, room + keep_with_heading_mm);
@@ -59,6 +58,7 @@ class Pages {
         y_ += paragraph_gap_mm;
       }
     }
+    inputs();
     legend();
     return pdf_.take();
   }

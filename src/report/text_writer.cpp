@@ -33,8 +33,8 @@ class TextWriter {
     cautions();
     results();
     if (!style_.brief) {
-      inputs();
       for (const Section& section : document_.sections) write(section);
+      inputs();
     }
     legend();
     return std::move(out_);
