@@ -22,7 +22,8 @@ constexpr toml::Limits conductivity_limits_W_mK{0.05, 2.0};
 // Minerals 0.8, polymers up to 2.5, nothing above water's 4.2 kJ/kgK.
 constexpr toml::Limits heat_limits_J_kgK{500.0, 4200.0};
 // No crystal of these polymers melts for more than about 190 J/g (trans-polyisoprene, alpha form).
-constexpr toml::Limits latent_limits_J_kg{1e3, 200e3};
+// 0 is a sheet that softens without melting: then the bath is plain conduction, which has exact solutions.
+constexpr toml::Limits latent_limits_J_kg{0.0, 200e3};
 // Above skin, or the orthosis would sag in wear; below boiling water, or no bath softens it.
 constexpr toml::Limits melting_limits_K{zero_C_K + 30.0, zero_C_K + 98.0};
 constexpr toml::Limits half_time_limits_s{1.0, 86400.0};
