@@ -35,7 +35,8 @@ TEST_CASE("every bad file is refused at its place, with what is wrong and what t
   std::set<std::string> told;
   for (const auto& [name, value] : *expected.table()) {
     const std::string seen = refusal(folder + name);
-    CAPTURE(name);
+    const auto& of_name = name;  // clang 14 captures no structured binding
+    CAPTURE(of_name);
     told.insert(name);
     for (const toml::Value& words : *value.array())
       CHECK_MESSAGE(seen.find(std::get<std::string>(words.data)) != std::string::npos, seen);

@@ -80,7 +80,8 @@ Figure between(const std::string& id, double mm, double low_mm, double high_mm) 
 
 TEST_CASE("the left side is the right one in a mirror") {
   for (const auto& [id, any] : shipped().designs) {
-    CAPTURE(id);
+    const auto& of_id = id;  // clang 14 captures no structured binding
+    CAPTURE(of_id);
     const Outline right = draw_usual(id);
     const Outline left = draw_usual(id, Side::left);
     CHECK(near_rel(left.shape.area_mm2(), right.shape.area_mm2(), 1e-12));
@@ -94,7 +95,8 @@ TEST_CASE("the left side is the right one in a mirror") {
 
 TEST_CASE("figures of a drawn outline are those of its shape") {
   for (const auto& [id, any] : shipped().designs) {
-    CAPTURE(id);
+    const auto& of_id = id;
+    CAPTURE(of_id);
     const Outline drawn = draw_usual(id);
     CHECK(near_rel(drawn.area.value(), drawn.shape.area_mm2() / 100.0, 1e-9));
     CHECK(near_rel(drawn.width.value(), drawn.shape.box().width_mm(), 1e-9));
@@ -204,7 +206,8 @@ TEST_CASE("values that nobody has raise an alarm") {
 TEST_CASE("the usual adult keeps every rule of every design") {
   for (const auto& [id, any] : shipped().designs)
     for (const outline::RuleCheck& check : draw_usual(id).checks) {
-      CAPTURE(id);
+      const auto& of_id = id;
+      CAPTURE(of_id);
       CAPTURE(check.id);
       CHECK_MESSAGE(check.kept, words(check.says));
     }
@@ -280,7 +283,8 @@ TEST_CASE("a design that does not close names the place and the person's measure
 
 TEST_CASE("every shipped design fits every limb, even where one measure strays") {
   for (const auto& [id, any] : shipped().designs) {
-    CAPTURE(id);
+    const auto& of_id = id;
+    CAPTURE(of_id);
     const std::vector<Problem> problems = outline::fit_problems(any, shipped());
     CHECK_MESSAGE(problems.empty(), problems.front().text());
   }

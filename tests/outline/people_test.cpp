@@ -64,7 +64,8 @@ TEST_CASE("every design closes for everybody, and keeps the trade's rules for al
   const std::vector<Person> people = crowd();
   CHECK_FALSE(shipped().designs.empty());
   for (const auto& [id, design] : shipped().designs) {
-    CAPTURE(id);
+    const auto& of_id = id;  // clang 14 captures no structured binding
+    CAPTURE(of_id);
     std::map<std::string, int> broken;
     for (const Person& person : people) {
       const outline::Outline drawn =
@@ -75,7 +76,8 @@ TEST_CASE("every design closes for everybody, and keeps the trade's rules for al
         if (!check.kept) ++broken[check.id];
     }
     for (const auto& [rule, times] : broken) {
-      CAPTURE(rule);
+      const auto& of_rule = rule;
+      CAPTURE(of_rule);
       CHECK(times <= static_cast<int>(0.05 * static_cast<double>(people.size())));
     }
   }
@@ -84,7 +86,8 @@ TEST_CASE("every design closes for everybody, and keeps the trade's rules for al
 TEST_CASE("a pattern grows with the hand: its area stays nearly the same share of the limb's skin") {
   const Person usual = usual_adult();
   for (const auto& [id, design] : shipped().designs) {
-    CAPTURE(id);
+    const auto& of_id = id;
+    CAPTURE(of_id);
     const auto share = [&, &design = design](const Person& person) {
       return outline::draw(design, shipped(), measures_for(design, person), outline::Side::right)
                  .shape.area_mm2() /

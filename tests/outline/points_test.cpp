@@ -154,7 +154,8 @@ TEST_CASE("DXF: lines, arcs, circles, ellipses and polylines") {
 
 TEST_CASE("DXF: the unit is stated or asked for") {
   for (const auto& [code, mm] : {std::pair{1, 25.4}, {2, 304.8}, {4, 1.0}, {5, 10.0}, {6, 1000.0}}) {
-    CAPTURE(code);
+    const auto& of_code = code;  // clang 14 captures no structured binding
+    CAPTURE(of_code);
     const std::string text =
         dxf("0 CIRCLE 8 0 10 0 20 0 40 0.5 ", "9 $INSUNITS 70 " + std::to_string(code) + " ");
     CHECK(near_rel(read_dxf(text, "t.dxf", {}).shape.box().width_mm(), mm, 0.01));

@@ -133,7 +133,8 @@ TEST_CASE("noise, dust, shadow and skew cost less than half a percent of the are
     const Polygon shape = drawn(id).placed(3.7, {});
     for (const auto& [ink, ground] :
          {std::pair{40.0, 240.0}, {235.0, 70.0}}) {  // marker on paper; paper on a dark lid
-      CAPTURE(ink);
+      const auto& of_ink = ink;                      // clang 14 captures no structured binding
+      CAPTURE(of_ink);
       GreyImage image = rasterised(shape, ink, ground);
       spoil(image);
       const Outline seen = read_back(image);
