@@ -9,9 +9,10 @@
 #include <optional>
 #include <utility>
 
+#include "base/problem.h"
 #include "nesting/plane.h"
+#include "nesting/refusal.h"
 #include "nesting/small_orders.h"
-#include "nesting/task.h"
 
 namespace warmsheet::nesting {
 namespace {

@@ -3,7 +3,9 @@
 // search is used.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
+#include <map>
 #include <set>
 #include <utility>
 
@@ -48,6 +50,13 @@ class Checker {
   std::vector<std::string> run() {
     if (!references_hold()) return std::move(wrong_);
     count_copies();
+    check_groups();
+    check_fixed();
+    return placements();
+  }
+
+  /// Only what lies where.
+  std::vector<std::string> placements() {
     for (const Placement& placement : layout_.placements) shapes_.push_back(placed_shape(order_, placement));
     for (std::size_t i = 0; i < shapes_.size(); ++i) {
       check_inside(i);
@@ -89,12 +98,42 @@ class Checker {
     }
   }
 
+  void check_groups() {
+    std::map<std::pair<std::string, int>, std::size_t> sheet_of;
+    for (const Placement& p : layout_.placements) {
+      const std::string& group = order_.pieces[p.piece].group;
+      if (group.empty()) continue;
+      const auto [it, is_new] = sheet_of.emplace(std::pair(group, p.copy), p.sheet);
+      if (!is_new && it->second != p.sheet)
+        wrong_.push_back(fmt::format("{} is not on the sheet of its group {}", label(order_, p), group));
+    }
+  }
+
+  void check_fixed() {
+    for (const Placement& fixed : order_.fixed) {
+      const auto same =
+          std::find_if(layout_.placements.begin(), layout_.placements.end(), [&](const Placement& p) {
+            return p.piece == fixed.piece && p.copy == fixed.copy && p.move == fixed.move &&
+                   p.angle_deg == fixed.angle_deg && p.flipped == fixed.flipped &&
+                   layout_.sheets[p.sheet].stock == order_.fixed_sheets[fixed.sheet];
+          });
+      if (same == layout_.placements.end())
+        wrong_.push_back(label(order_, fixed) + " was fixed and was moved");
+    }
+  }
+
   void check_inside(std::size_t index) {
     const Placement& placement = layout_.placements[index];
     const outline::Polygon& sheet = order_.stock[layout_.sheets[placement.sheet].stock].shape;
     const outline::Polygon& shape = shapes_[index];
     bool inside = inside_box(shape.box(), sheet.box(), order_.margin_mm - tolerance_mm);
     if (inside && !is_box(sheet)) inside = inside_outline(shape, sheet);
+    for (const outline::Polygon& zone : order_.stock[layout_.sheets[placement.sheet].stock].spoilt) {
+      if (!boxes_near(shape.box(), zone.box(), order_.margin_mm)) continue;
+      if (outline::geos::overlap_mm2(shape, zone) > area_tolerance(shape) ||
+          outline::geos::distance_mm(shape, zone) < order_.margin_mm - tolerance_mm)
+        wrong_.push_back(label(order_, placement) + " lies on or too near a spoilt zone");
+    }
     if (inside) return;
     wrong_.push_back(fmt::format("{} is not inside sheet {} less its margin", label(order_, placement),
                                  placement.sheet + 1));
@@ -147,6 +186,10 @@ class Checker {
 outline::Polygon placed_shape(const Order& order, const Placement& placement) {
   const outline::Polygon& shape = order.pieces[placement.piece].shape;
   return (placement.flipped ? shape.mirrored() : shape).placed(placement.angle_deg, placement.move);
+}
+
+std::vector<std::string> check_placements(const Order& order, const Layout& layout) {
+  return Checker(order, layout).placements();
 }
 
 std::vector<std::string> check(const Order& order, const Layout& layout) {

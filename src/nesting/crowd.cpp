@@ -141,7 +141,8 @@ std::optional<Spot> Crowd::inside(std::size_t item, Spot spot) const {
     return Spot{stance, bin, place.clamped(spot.at), tilt_deg};
   };
   if (const auto same = fits(spot.stance, spot.bin, spot.tilt_deg)) return same;
-  for (std::size_t k = 0; k < bins_.size(); ++k) {
+  const std::size_t bins_to_try = stays(item) ? 1 : bins_.size();
+  for (std::size_t k = 0; k < bins_to_try; ++k) {
     const std::size_t bin = (spot.bin + k) % bins_.size();
     for (const std::size_t stance : kind(item).stances) {
       if (const auto other = fits(stance, bin, 0.0)) return other;

@@ -48,6 +48,9 @@ class Crowd {
   [[nodiscard]] Room room(std::size_t which, std::size_t bin, double tilt_deg = 0.0) const {
     return room_in(bins_[bin], tilt_deg == 0.0 ? stance(which).box : tilted(which, tilt_deg).box);
   }
+  [[nodiscard]] bool stays(std::size_t item) const {
+    return !world_->stays.empty() && world_->stays[item] != 0;
+  }
   /// Of the true outline where the item lies, about its centre.
   [[nodiscard]] const Extent& box(std::size_t item) const { return pose_at(item).box; }
   /// The spot moved into its bin, in another stance or in another bin if need be; nothing if it fits nowhere.

@@ -17,11 +17,12 @@ constexpr std::size_t most_stances_tried =
 struct Laid {
   std::size_t stance;
   Vec at;
+  double tilt_deg = 0.0;
 };
 
 /// One bin while it is filled: what lies in it, and which pieces are known not to fit any more.
 struct OpenBin {
-  std::size_t stock;
+  BinUse use;
   std::vector<Laid> laid;
   std::set<std::size_t> full_for;
 };
@@ -37,9 +38,11 @@ class Filler {
  public:
   Filler(const Task& task, const Shapes& shapes) : task_(task), shapes_(shapes) {}
 
-  [[nodiscard]] OpenBin open(std::size_t stock) const {
-    OpenBin bin{stock, {}, {}};
-    for (const Ground& ground : task_.stock[stock].ground) bin.laid.push_back({ground.stance, ground.at});
+  [[nodiscard]] OpenBin open(const BinUse& use) const {
+    OpenBin bin{use, {}, {}};
+    for (const Ground& g : task_.stock[use.stock].ground) bin.laid.push_back({g.stance, g.at, g.tilt_deg});
+    if (use.pin == no_pin) return bin;
+    for (const Ground& g : task_.pinned[use.pin].pieces) bin.laid.push_back({g.stance, g.at, g.tilt_deg});
     return bin;
   }
 
@@ -60,7 +63,7 @@ class Filler {
 
  private:
   void add_tries(const OpenBin& bin, std::size_t stance, std::vector<Try>& tries) const {
-    const Room room = room_in(task_.stock[bin.stock].bin, shapes_.stances[stance].box);
+    const Room room = room_in(task_.stock[bin.use.stock].bin, shapes_.stances[stance].box);
     if (room.empty()) return;
     const Extent& box = shapes_.stances[stance].box;
     const auto add = [&](Vec at) {
@@ -95,6 +98,10 @@ class Filler {
   [[nodiscard]] bool free(const OpenBin& bin, std::size_t stance, Vec at) const {
     const Extent& box = shapes_.stances[stance].grown;
     for (const Laid& other : bin.laid) {
+      if (other.tilt_deg != 0.0) {
+        if (tilted_loss(stance, at, other) > 0.0) return false;
+        continue;
+      }
       const Extent& theirs = shapes_.stances[other.stance].grown;
       if (at.x + box.x0 > other.at.x + theirs.x1 || at.x + box.x1 < other.at.x + theirs.x0) continue;
       if (at.y + box.y0 > other.at.y + theirs.y1 || at.y + box.y1 < other.at.y + theirs.y0) continue;
@@ -103,83 +110,178 @@ class Filler {
     return true;
   }
 
+  [[nodiscard]] double tilted_loss(std::size_t stance, Vec at, const Laid& other) const {
+    const Stance& theirs = shapes_.stances[other.stance];
+    const Pose pose(shapes_.forms[theirs.form], turn_by(theirs.angle_deg + other.tilt_deg));
+    return shapes_.loss(stance, shapes_.pose(stance), other.stance, pose, other.at - at);
+  }
+
   const Task& task_;
   const Shapes& shapes_;
 };
 
-/// One copy's way into the bins already open, or into a new one.
-std::optional<Spot> lay(const Task& task, const Filler& filler, std::vector<OpenBin>& bins, std::size_t piece,
-                        const std::vector<std::size_t>& stock_order, std::vector<int>& left) {
-  const auto try_bin = [&](std::size_t index) -> std::optional<Spot> {
-    OpenBin& bin = bins[index];
-    if (bin.full_for.contains(piece)) return std::nullopt;
-    const std::optional<Laid> found = filler.find(bin, piece);
-    if (!found) {
-      bin.full_for.insert(piece);
-      return std::nullopt;
-    }
-    bin.laid.push_back(*found);
-    return Spot{found->stance, index, found->at};
+/// The copies of a unit from the largest to the smallest.
+std::vector<std::size_t> largest_first(const Task& task, std::vector<std::size_t> copies) {
+  const auto size = [&](std::size_t copy) {
+    const Kind& kind = task.kinds[task.copies[copy].piece];
+    return kind.hull_area * kind.diameter;
   };
-  for (std::size_t i = 0; i < bins.size(); ++i) {
-    if (const std::optional<Spot> spot = try_bin(i)) return spot;
+  std::stable_sort(copies.begin(), copies.end(),
+                   [&](std::size_t a, std::size_t b) { return size(a) > size(b); });
+  return copies;
+}
+
+class SheetFiller {
+ public:
+  SheetFiller(const Task& task, const Shapes& shapes, const std::vector<std::size_t>& stock_order)
+      : task_(task), shapes_(shapes), filler_(task, shapes), stock_order_(stock_order) {
+    for (const StockPlan& stock : task.stock) left_.push_back(stock.available);
+    for (std::size_t pin = 0; pin < task.pinned.size(); ++pin)
+      bins_.push_back(filler_.open({task.pinned[pin].stock, pin}));
+    filling_.spots.resize(task.copies.size());
   }
-  for (const std::size_t stock : stock_order) {
-    if (left[stock] == 0) continue;
-    if (task.kinds[piece].area > task.stock[stock].area) continue;
-    bins.push_back(filler.open(stock));
-    if (const std::optional<Spot> spot = try_bin(bins.size() - 1)) {
-      --left[stock];
-      return spot;
+
+  Filling run() {
+    for (const std::size_t unit : units_in_order()) lay(task_.units[unit]);
+    for (const OpenBin& bin : bins_) filling_.bins.push_back(bin.use);
+    return std::move(filling_);
+  }
+
+ private:
+  /// By priority, then the one with the largest piece.
+  [[nodiscard]] std::vector<std::size_t> units_in_order() const {
+    std::vector<std::size_t> order(task_.units.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::vector<double> size;
+    for (const Unit& unit : task_.units) {
+      const Kind& kind = task_.kinds[task_.copies[largest_first(task_, unit.copies).front()].piece];
+      size.push_back(kind.hull_area * kind.diameter);
     }
-    bins.pop_back();
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+      return std::pair(-task_.units[a].priority, -size[a]) < std::pair(-task_.units[b].priority, -size[b]);
+    });
+    return order;
   }
-  return std::nullopt;
+
+  void lay(const Unit& unit) {
+    if (unit.pin != no_pin) {
+      lay_in(unit.pin, unit);
+      return;
+    }
+    for (std::size_t i = 0; i < bins_.size(); ++i) {
+      if (lay_in(i, unit)) return;
+    }
+    for (const std::size_t stock : stock_order_) {
+      if (left_[stock] > 0 && open_for(unit, stock)) return;
+    }
+  }
+
+  bool lay_in(std::size_t index, const Unit& unit) {
+    OpenBin& bin = bins_[index];
+    const std::size_t before = bin.laid.size();
+    for (const std::size_t copy : largest_first(task_, unit.copies)) {
+      const std::size_t piece = task_.copies[copy].piece;
+      const std::optional<Laid> found =
+          bin.full_for.contains(piece) ? std::nullopt : filler_.find(bin, piece);
+      if (!found) {
+        if (bin.laid.size() == before) bin.full_for.insert(piece);
+        bin.laid.resize(before);
+        for (const std::size_t other : unit.copies) filling_.spots[other].reset();
+        return false;
+      }
+      bin.laid.push_back(*found);
+      filling_.spots[copy] = Spot{found->stance, index, found->at};
+    }
+    return true;
+  }
+
+  bool open_for(const Unit& unit, std::size_t stock) {
+    double area = 0.0;
+    for (const std::size_t copy : unit.copies) area += task_.kinds[task_.copies[copy].piece].area;
+    if (area > task_.stock[stock].area) return false;
+    const std::size_t index = bins_.size();
+    bins_.push_back(filler_.open({stock, no_pin}));
+    if (!lay_in(index, unit) && !lay_by_search(unit, index)) {
+      bins_.pop_back();
+      return false;
+    }
+    --left_[stock];
+    return true;
+  }
+
+  bool lay_by_search(const Unit& unit, std::size_t index) {
+    std::vector<std::size_t> pieces;
+    for (const std::size_t copy : unit.copies) pieces.push_back(task_.copies[copy].piece);
+    const std::pair key(bins_[index].use.stock, pieces);
+    if (hopeless_.contains(key)) return false;
+    const auto spots = place_together(task_, shapes_, unit.copies, bins_[index].use.stock);
+    if (!spots) {
+      hopeless_.insert(key);
+      return false;
+    }
+    for (std::size_t i = 0; i < unit.copies.size(); ++i) {
+      Spot spot = (*spots)[i];
+      spot.bin = index;
+      filling_.spots[unit.copies[i]] = spot;
+      bins_[index].laid.push_back({spot.stance, spot.at, spot.tilt_deg});
+    }
+    return true;
+  }
+
+  const Task& task_;
+  const Shapes& shapes_;
+  Filler filler_;
+  const std::vector<std::size_t>& stock_order_;
+  std::vector<int> left_;
+  std::vector<OpenBin> bins_;
+  std::set<std::pair<std::size_t, std::vector<std::size_t>>> hopeless_;
+  Filling filling_;
+};
+
+/// Each copy in the first of its stances that fits, all at the corner; nothing if one fits in none.
+std::optional<std::vector<Spot>> piled_up(const Task& task, const Shapes& shapes,
+                                          const std::vector<std::size_t>& copies, const Bin& bin) {
+  std::vector<Spot> spots;
+  for (const std::size_t copy : copies) {
+    const std::vector<std::size_t>& stances = task.kinds[task.copies[copy].piece].stances;
+    const auto fits = [&](std::size_t s) { return !room_in(bin, shapes.stances[s].box).empty(); };
+    const auto stance = std::find_if(stances.begin(), stances.end(), fits);
+    if (stance == stances.end()) return std::nullopt;
+    spots.push_back({*stance, 0, room_in(bin, shapes.stances[*stance].box).low});
+  }
+  return spots;
 }
 
 }  // namespace
 
 Filling fill(const Task& task, const Shapes& shapes, const std::vector<std::size_t>& stock_order) {
-  std::vector<std::size_t> order(task.copies.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    const Kind& ka = task.kinds[task.copies[a].piece];
-    const Kind& kb = task.kinds[task.copies[b].piece];
-    return ka.hull_area * ka.diameter > kb.hull_area * kb.diameter;
-  });
-  std::vector<int> left;
-  for (const StockPlan& stock : task.stock) left.push_back(stock.available);
-
-  const Filler filler(task, shapes);
-  std::vector<OpenBin> bins;
-  Filling filling;
-  filling.spots.resize(task.copies.size());
-  for (const std::size_t copy : order)
-    filling.spots[copy] = lay(task, filler, bins, task.copies[copy].piece, stock_order, left);
-  for (const OpenBin& bin : bins) filling.bin_stock.push_back(bin.stock);
-  return filling;
+  return SheetFiller(task, shapes, stock_order).run();
 }
 
-std::optional<Spot> place_alone(const Task& task, const Shapes& shapes, std::size_t piece,
-                                std::size_t stock) {
+std::optional<std::vector<Spot>> place_together(const Task& task, const Shapes& shapes,
+                                                const std::vector<std::size_t>& copies, std::size_t stock) {
   const Filler filler(task, shapes);
-  if (const std::optional<Laid> found = filler.find(filler.open(stock), piece))
-    return Spot{found->stance, 0, found->at};
-  for (const std::size_t stance : task.kinds[piece].stances) {
-    const Room room = room_in(task.stock[stock].bin, shapes.stances[stance].box);
-    if (room.empty()) continue;
-    const std::size_t copy =
-        static_cast<std::size_t>(std::find_if(task.copies.begin(), task.copies.end(),
-                                              [&](const Copy& c) { return c.piece == piece; }) -
-                                 task.copies.begin());
-    const World world = world_of(task, shapes, {copy}, {stock});
-    Crowd crowd(world, bins_of(task, {stock}), {{stance, 0, room.clamped({})}});
-    Effort little;
-    little.passes = 100;
-    Budget budget(little);
-    if (Separator(crowd, Random(1)).run({}, budget)) return crowd.spot(0);
+  OpenBin bin = filler.open({stock, no_pin});
+  std::vector<Spot> spots;
+  for (const std::size_t copy : copies) {
+    const std::optional<Laid> found = filler.find(bin, task.copies[copy].piece);
+    if (!found) break;
+    bin.laid.push_back(*found);
+    spots.push_back({found->stance, 0, found->at});
   }
-  return std::nullopt;
+  if (spots.size() == copies.size()) return spots;
+
+  const std::vector<BinUse> uses{{stock, no_pin}};
+  const World world = world_of(task, shapes, copies, uses);
+  const auto start = piled_up(task, shapes, copies, task.stock[stock].bin);
+  if (!start) return std::nullopt;
+  Crowd crowd(world, bins_of(task, uses), *start);
+  Effort little;
+  little.passes = 300;
+  Budget budget(little);
+  constexpr Patience patience{100, 3};
+  if (!Separator(crowd, Random(1)).run(patience, budget)) return std::nullopt;
+  return crowd.spots();
 }
 
 }  // namespace warmsheet::nesting

@@ -11,16 +11,17 @@
 
 namespace warmsheet::nesting {
 
-/// Bins in use and where the copies lie; copies that found no place have no spot.
+/// Sheets in use and where the copies lie; copies that found no place have no spot.
 struct Filling {
-  std::vector<std::size_t> bin_stock;
+  std::vector<BinUse> bins;                ///< the pinned sheets first
   std::vector<std::optional<Spot>> spots;  ///< one for each copy of the task
 };
 
 /// \param stock_order stock to open, in this order, each as often as it is available
 Filling fill(const Task& task, const Shapes& shapes, const std::vector<std::size_t>& stock_order);
 
-/// The lowest x, then y, at which a copy of the piece lies alone on the stock; nothing if no try found one.
-std::optional<Spot> place_alone(const Task& task, const Shapes& shapes, std::size_t piece, std::size_t stock);
+/// Places for these copies alone on one sheet of the stock: by touching positions, else by a short search.
+std::optional<std::vector<Spot>> place_together(const Task& task, const Shapes& shapes,
+                                                const std::vector<std::size_t>& copies, std::size_t stock);
 
 }  // namespace warmsheet::nesting

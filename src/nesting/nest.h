@@ -25,6 +25,10 @@ struct Piece {
   int copies = 1;
   Rotations rotations;
   bool may_flip = false;
+  /// Pieces of the same group and copy number come from one sheet: the parts of one orthosis. Empty: no
+  /// group.
+  std::string group = {};
+  int priority = 0;  ///< where stock runs out, higher ones are placed first
 };
 
 /// A kind of sheet, or one kept offcut (count 1). A rectangle is a polygon too.
@@ -34,6 +38,18 @@ struct Stock {
   int count = -1;      ///< how many there are; -1 for as many as needed
   double price = 0.0;  ///< what using one costs; offcuts cost nothing
   bool offcut = false;
+  /// Zones that no piece may lie in (and stays the margin away from); they may reach over the edge.
+  std::vector<outline::Polygon> spoilt = {};
+};
+
+/// Where one copy of a piece lies.
+struct Placement {
+  std::size_t piece = 0;  ///< index in Order::pieces
+  int copy = 0;           ///< from 0
+  std::size_t sheet = 0;  ///< index in Layout::sheets
+  double angle_deg = 0.0;
+  bool flipped = false;  ///< mirrored left to right before it was turned
+  outline::Point move;   ///< added after turning
 };
 
 struct Order {
@@ -41,7 +57,12 @@ struct Order {
   std::vector<Stock> stock;
   double spacing_mm = 0.0;  ///< at least this far between pieces
   double margin_mm = 0.0;   ///< at least this far from a sheet's edge
+  /// Copies that lie already and stay; `sheet` is an index in `fixed_sheets`, which names the stock of each.
+  std::vector<Placement> fixed = {};
+  std::vector<std::size_t> fixed_sheets = {};
 };
+
+struct Layout;
 
 /// The budget is in passes, so that every machine gives the same answer; `stop` may end a search early
 /// (ctrl-C, a clock), and the best layout so far is returned.
@@ -54,27 +75,20 @@ struct Effort {
   /// when to turn from exploring to squeezing. The answer then depends on the machine. Both may be called
   /// from several threads.
   std::function<double()> time_share = {};
-};
-
-struct Placement {
-  std::size_t piece;  ///< index in Order::pieces
-  int copy;           ///< from 0
-  std::size_t sheet;  ///< index in Layout::sheets
-  double angle_deg = 0.0;
-  bool flipped;         ///< mirrored left to right before it was turned
-  outline::Point move;  ///< added after turning
+  /// An earlier layout of the same order to begin from. Not owned; of no effect if it fails its check.
+  const Layout* start = nullptr;
 };
 
 struct UsedSheet {
-  std::size_t stock;      ///< index in Order::stock
-  double used_length_mm;  ///< along the sheet (x), from its edge to the farthest piece plus margin
+  std::size_t stock = 0;        ///< index in Order::stock
+  double used_length_mm = 0.0;  ///< along the sheet (x), from its edge to the farthest piece plus margin
   double used_area_mm2 = 0.0;
 };
 
 struct Layout {
-  std::vector<UsedSheet> sheets;
+  std::vector<UsedSheet> sheets;  ///< the one whose used length was made short is the last
   std::vector<Placement> placements;
-  int bound;                          ///< proven lower bound on sheets of the largest kind
+  int bound = 0;                      ///< proven lower bound on sheets of the largest kind
   std::vector<std::string> unplaced;  ///< "name copy: reason"; empty if all are placed
   bool stopped_early = false;
 };
@@ -90,6 +104,9 @@ outline::Polygon placed_shape(const Order& order, const Placement& placement);
 /// Independent exact check of a layout: pieces apart by the spacing, inside the sheet less the margin.
 /// Returns what is wrong, in words; empty if nothing is.
 std::vector<std::string> check(const Order& order, const Layout& layout);
+
+/// The part of it that asks only where pieces lie, not whether all copies do. \pre all indices are sound
+std::vector<std::string> check_placements(const Order& order, const Layout& layout);
 
 /// What remains of a sheet as one clean full-width rectangle behind the used length, mm; nothing if none
 /// remains.

@@ -48,20 +48,28 @@ class PoleSearch {
     const Extent extent = extent_of(region.outer);
     diameter_ = std::hypot(extent.width(), extent.height());
     step_ = std::max(extent.width(), extent.height()) / grid_points_along;
-    for (double y = extent.y0 + 0.5 * step_; y < extent.y1; y += step_) {
-      for (double x = extent.x0 + 0.5 * step_; x < extent.x1; x += step_) {
+    // A shape thinner than a step is sampled along its middle.
+    const Vec first{extent.x0 + 0.5 * std::min(step_, extent.width()),
+                    extent.y0 + 0.5 * std::min(step_, extent.height())};
+    for (double y = first.y; y < extent.y1; y += step_) {
+      for (double x = first.x; x < extent.x1; x += step_) {
         const double room = depth(loops_, {x, y});
         if (room > -step_) samples_.push_back({{x, y}, room});
       }
     }
   }
 
+  [[nodiscard]] Pole first() const {
+    if (samples_.empty()) return {{}, 0.0};
+    Pole pole = climb(largest());
+    pole.radius = std::clamp(depth(loops_, pole.at), 0.0, pole.radius);
+    return pole;
+  }
+
   std::vector<Pole> run(double area) {
     double covered = 0.0;
     while (poles_.size() < most_poles && !samples_.empty()) {
-      const Pole pole =
-          climb(*std::max_element(samples_.begin(), samples_.end(),
-                                  [](const Sample& a, const Sample& b) { return a.room < b.room; }));
+      const Pole pole = climb(largest());
       if (!poles_.empty() && pole.radius < smallest_share * diameter_) break;
       take(pole);
       covered += std::numbers::pi * pole.radius * pole.radius;
@@ -71,6 +79,11 @@ class PoleSearch {
   }
 
  private:
+  [[nodiscard]] const Sample& largest() const {
+    return *std::max_element(samples_.begin(), samples_.end(),
+                             [](const Sample& a, const Sample& b) { return a.room < b.room; });
+  }
+
   [[nodiscard]] bool enough(double covered) const {
     constexpr double well = 0.90;
     constexpr double fairly = 0.80;
@@ -121,6 +134,10 @@ std::vector<Pole> poles_of(const Region& region) {
   double area = signed_area(region.outer);
   for (const Loop& hole : region.holes) area += signed_area(hole);
   return PoleSearch(region).run(area);
+}
+
+Pole inscribed_circle(const Region& region) {
+  return PoleSearch(region).first();
 }
 
 PoleCloud::PoleCloud(const std::vector<Pole>& poles, Turn turn) {

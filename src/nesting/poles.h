@@ -17,6 +17,9 @@ struct Pole {
 /// Largest first: until 90 % of the area is covered (at least 6 of them), or 80 % with 12, or 28 in all.
 std::vector<Pole> poles_of(const Region& region);
 
+/// The first of them: the largest circle found inside. It is inside, but may not be quite the largest.
+Pole inscribed_circle(const Region& region);
+
 /// The poles of a turned shape as arrays, so that the overlap measure is vectorised.
 class PoleCloud {
  public:

@@ -67,9 +67,15 @@ void Pursuit::disturb() {
   crowd_.forget();
   const std::vector<std::size_t> large = large_items();
   const std::size_t a = large[separator_.random().below(large.size())];
+  const auto may_swap = [&](std::size_t other) {
+    const bool across = crowd_.spot(a).bin != crowd_.spot(other).bin;
+    if (across && (crowd_.stays(a) || crowd_.stays(other))) return false;
+    return crowd_.world().items[a] != crowd_.world().items[other];
+  };
   std::size_t b = a;
-  for (int draw = 0; draw < most_draws && crowd_.world().items[a] == crowd_.world().items[b]; ++draw)
+  for (int draw = 0; draw < most_draws && !may_swap(b); ++draw)
     b = large[separator_.random().below(large.size())];
+  if (crowd_.spot(a).bin != crowd_.spot(b).bin && (crowd_.stays(a) || crowd_.stays(b))) return;
   const Spot from = crowd_.spot(a);
   const Spot to = crowd_.spot(b);
   put(a, to.bin, to.at);

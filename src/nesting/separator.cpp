@@ -9,13 +9,13 @@ namespace {
 constexpr int samples_near = 25;
 constexpr std::size_t samples_anywhere = 50;
 constexpr std::size_t most_bins_tried = 4;
-constexpr std::size_t kept_candidates = 3;
+constexpr std::size_t kept_candidates = 2;
 constexpr double least_gain = 0.98;  // of the loss before: less than 2 % better is not progress
 
 // Shares of the item's narrow side.
 constexpr double distinct_share = 0.05;
 constexpr double coarse_first = 0.25;
-constexpr double coarse_last = 0.02;
+constexpr double coarse_last = 0.05;
 constexpr double fine_first = 0.01;
 constexpr double fine_last = 0.001;
 
@@ -122,10 +122,10 @@ void Separator::sample(std::size_t item, const Spot& from) {
                  from.at.y + random_.between(-0.5, 0.5) * box.height()};
     consider(item, {stance, from.bin, room.clamped(at)});
   }
-  const std::size_t bins = crowd_->bins().size();
+  const std::size_t bins = crowd_->stays(item) ? 1 : crowd_->bins().size();
   const std::size_t tried = std::min(bins, most_bins_tried);
   for (std::size_t t = 0; t < tried; ++t) {
-    const std::size_t bin = bins == 1 ? 0 : random_.below(bins);
+    const std::size_t bin = bins == 1 ? from.bin : random_.below(bins);
     for (std::size_t k = 0; k < samples_anywhere / tried; ++k) {
       const std::size_t stance = any_stance(item);
       const Room room = crowd_->room(stance, bin);

@@ -11,45 +11,49 @@
 namespace warmsheet::nesting {
 namespace {
 
-constexpr Patience for_fewer_sheets{100, 2};
+constexpr Patience for_fewer_sheets{60, 2};
 constexpr std::size_t failures_before_dropping_ends = 8;
 constexpr std::size_t failures_before_exchanging_ends = 1;
-constexpr double reduction_share = 0.4;  // of the passes, at most, for fewer or cheaper sheets
+constexpr double reduction_share = 0.4;  // of the effort, at most, for fewer or cheaper sheets
+constexpr std::size_t no_bin = std::numeric_limits<std::size_t>::max();
+
+/// Other sheets for the same copies: for each new bin, the old bin it continues, or no_bin.
+struct Change {
+  std::vector<BinUse> bins;
+  std::vector<std::size_t> from;
+};
+
+/// One worker's try to get the pieces apart on fewer or cheaper sheets.
+struct Attempt {
+  Attempt(Crowd crowd, Random random, const Budget& spent)
+      : pursuit(std::move(crowd), random), budget(spent) {
+    pursuit.begin(for_fewer_sheets);
+  }
+  Pursuit pursuit;
+  Budget budget;
+};
 
 class SheetSearch {
  public:
   SheetSearch(const Task& task, const Shapes& shapes, const Effort& effort)
       : task_(task), shapes_(shapes), effort_(effort), random_(effort.seed), budget_(effort) {}
 
-  SheetPlan run() {
+  SheetPlan run(const std::optional<SheetPlan>& start) {
     plan_ = first_plan();
+    if (start && rank(*start) <= rank(plan_)) plan_ = *start;
+    drop_empty();
     for (std::size_t copy = 0; copy < plan_.spots.size(); ++copy) {
       if (plan_.spots[copy]) placed_.push_back(copy);
     }
     if (placed_.empty()) return plan_;
     budget_.phase_until(reduction_share);
     reduce();
-    plan_.stopped = budget_.stopped();
     shorten();
     return plan_;
   }
 
  private:
-  /// One worker's try to get the pieces apart on fewer or cheaper sheets.
-  struct Attempt {
-    Attempt(Crowd crowd, Random random, const Budget& spent)
-        : pursuit(std::move(crowd), random), budget(spent) {
-      pursuit.begin(for_fewer_sheets);
-    }
-    Pursuit pursuit;
-    Budget budget;
-  };
-
-  [[nodiscard]] double cost(const std::vector<std::size_t>& bin_stock) const {
-    double sum = 0.0;
-    for (const std::size_t stock : bin_stock) sum += task_.stock[stock].cost;
-    return sum;
-  }
+  [[nodiscard]] double area_of(std::size_t copy) const { return task_.kinds[task_.copies[copy].piece].area; }
 
   [[nodiscard]] SheetPlan first_plan() const {
     std::vector<std::size_t> offcuts;
@@ -66,71 +70,108 @@ class SheetSearch {
       if (!sheets.empty()) order.push_back(sheets[first]);
       order.insert(order.end(), sheets.begin(), sheets.end());
       Filling filling = fill(task_, shapes_, order);
-      SheetPlan plan{std::move(filling.bin_stock), std::move(filling.spots), false};
+      SheetPlan plan{std::move(filling.bins), std::move(filling.spots), false};
       if (!best || rank(plan) < rank(*best)) best = std::move(plan);
     }
     return *best;
   }
 
-  [[nodiscard]] std::tuple<std::ptrdiff_t, double, std::size_t> rank(const SheetPlan& plan) const {
-    const auto missing = std::count(plan.spots.begin(), plan.spots.end(), std::nullopt);
-    return {missing, cost(plan.bin_stock), plan.bin_stock.size()};
+  /// Copies without a place, then cost, then sheets paid for.
+  [[nodiscard]] std::tuple<std::ptrdiff_t, double, std::ptrdiff_t> rank(const SheetPlan& plan) const {
+    double cost = 0.0;
+    for (const BinUse& use : plan.bins) cost += task_.stock[use.stock].cost;
+    const auto paid = std::count_if(plan.bins.begin(), plan.bins.end(),
+                                    [&](const BinUse& use) { return task_.stock[use.stock].cost > 0.0; });
+    return {std::count(plan.spots.begin(), plan.spots.end(), std::nullopt), cost, paid};
   }
 
-  [[nodiscard]] double area_in(std::size_t bin) const {
-    double area = 0.0;
-    for (const std::size_t copy : placed_) {
-      if (plan_.spots[copy]->bin == bin) area += task_.kinds[task_.copies[copy].piece].area;
-    }
-    return area;
-  }
-
-  /// Bins from the least used to the fullest; kept offcuts are never given up for sheets.
+  /// Bins that cost something, from the least used to the fullest.
   [[nodiscard]] std::vector<std::size_t> paid_bins() const {
+    std::vector<double> used(plan_.bins.size(), 0.0);
+    for (const std::size_t copy : placed_) used[plan_.spots[copy]->bin] += area_of(copy);
     std::vector<std::size_t> bins;
-    for (std::size_t bin = 0; bin < plan_.bin_stock.size(); ++bin) {
-      if (task_.stock[plan_.bin_stock[bin]].cost > 0.0) bins.push_back(bin);
+    for (std::size_t bin = 0; bin < plan_.bins.size(); ++bin) {
+      if (task_.stock[plan_.bins[bin].stock].cost > 0.0) bins.push_back(bin);
     }
-    std::vector<double> used;
-    for (std::size_t bin = 0; bin < plan_.bin_stock.size(); ++bin) used.push_back(area_in(bin));
     std::stable_sort(bins.begin(), bins.end(),
                      [&](std::size_t a, std::size_t b) { return used[a] < used[b]; });
     return bins;
   }
 
-  /// Tries to place everything on these bins; what lay in a bin that is gone starts anywhere.
-  /// \param from for each new bin, the bin it continues; npos if it is new
-  bool try_bins(const std::vector<std::size_t>& bin_stock, const std::vector<std::size_t>& from,
-                std::size_t most_failures) {
+  /// Those that no piece is fixed on.
+  [[nodiscard]] std::vector<std::size_t> open_bins() const {
+    std::vector<std::size_t> bins = paid_bins();
+    std::erase_if(bins, [this](std::size_t bin) { return plan_.bins[bin].pin != no_pin; });
+    return bins;
+  }
+
+  void reduce() {
+    while (!budget_.phase_over() && (drop_one() || exchange_one())) {
+    }
+    plan_.stopped = budget_.stopped();
+  }
+
+  /// The least used bin is the likeliest to go; the others are as good as the search that fails on it.
+  bool drop_one() {
+    const std::vector<std::size_t> open = open_bins();
+    if (open.empty() || plan_.bins.size() < 2) return false;
+    Change change;
+    for (std::size_t bin = 0; bin < plan_.bins.size(); ++bin) {
+      if (bin == open.front()) continue;
+      change.bins.push_back(plan_.bins[bin]);
+      change.from.push_back(bin);
+    }
+    return try_change(change, failures_before_dropping_ends);
+  }
+
+  bool exchange_one() {
+    for (const std::size_t changed : open_bins()) {
+      for (std::size_t stock = 0; stock < task_.stock.size(); ++stock) {
+        if (budget_.phase_over()) return false;
+        if (task_.stock[stock].cost >= task_.stock[plan_.bins[changed].stock].cost) continue;
+        if (opened(stock) >= task_.stock[stock].available) continue;
+        Change change{plan_.bins, std::vector<std::size_t>(plan_.bins.size())};
+        std::iota(change.from.begin(), change.from.end(), std::size_t{0});
+        change.bins[changed] = {stock, no_pin};
+        change.from[changed] = no_bin;
+        if (try_change(change, failures_before_exchanging_ends)) return true;
+      }
+    }
+    return false;
+  }
+
+  [[nodiscard]] int opened(std::size_t stock) const {
+    return static_cast<int>(std::count_if(plan_.bins.begin(), plan_.bins.end(), [&](const BinUse& use) {
+      return use.stock == stock && use.pin == no_pin;
+    }));
+  }
+
+  bool try_change(const Change& change, std::size_t most_failures) {
     double room = 0.0;
     double needed = 0.0;
-    for (const std::size_t stock : bin_stock) room += task_.stock[stock].area;
-    for (const std::size_t copy : placed_) needed += task_.kinds[task_.copies[copy].piece].area;
+    for (const BinUse& use : change.bins) room += task_.stock[use.stock].area;
+    for (const std::size_t copy : placed_) needed += area_of(copy);
     if (needed > room) return false;
-    const World world = world_of(task_, shapes_, placed_, bin_stock);
-    const std::vector<Bin> bins = bins_of(task_, bin_stock);
+    const World world = world_of(task_, shapes_, placed_, change.bins);
+    const std::vector<Bin> bins = bins_of(task_, change.bins);
     std::vector<std::unique_ptr<Attempt>> attempts;
     for (std::size_t i = 0; i < workers_for(effort_); ++i) {
-      std::vector<Spot> spots;
-      for (const std::size_t copy : placed_) {
-        const std::optional<Spot> start = carried_over(copy, bins, from);
-        if (!start) return false;
-        spots.push_back(*start);
-      }
+      const std::optional<std::vector<Spot>> spots = carried_over(bins, change);
+      if (!spots) return false;
       attempts.push_back(
-          std::make_unique<Attempt>(Crowd(world, bins, spots), random_.fork(random_.next()), budget_));
+          std::make_unique<Attempt>(Crowd(world, bins, *spots), random_.fork(random_.next()), budget_));
     }
     const Attempt* done = pursue(attempts, most_failures);
     for (const auto& attempt : attempts) budget_.catch_up(attempt->budget);
     if (done == nullptr) return false;
-    take(done->pursuit.crowd().spots(), bin_stock);
+    take(done->pursuit.crowd().spots(), change.bins);
     return true;
   }
 
-  /// The first attempt, in order, that comes apart in the same round as any does.
+  /// The first attempt, in order, of those that come apart in the same round.
   const Attempt* pursue(const std::vector<std::unique_ptr<Attempt>>& attempts,
                         std::size_t most_failures) const {
-    constexpr long passes_a_round = 200;
+    constexpr long passes_a_round = 100;
     for (;;) {
       in_parallel(attempts.size(), effort_.threads, [&](std::size_t i) {
         Attempt& attempt = *attempts[i];
@@ -148,132 +189,148 @@ class SheetSearch {
     }
   }
 
-  std::optional<Spot> carried_over(std::size_t copy, const std::vector<Bin>& bins,
-                                   const std::vector<std::size_t>& from) {
-    const Spot& was = *plan_.spots[copy];
-    for (std::size_t bin = 0; bin < bins.size(); ++bin) {
-      if (from[bin] == was.bin) return Spot{was.stance, bin, was.at};
-    }
-    const std::vector<std::size_t>& stances = task_.kinds[task_.copies[copy].piece].stances;
-    const std::size_t first_bin = random_.below(bins.size());
-    const std::size_t first_stance = random_.below(stances.size());
-    for (std::size_t b = 0; b < bins.size(); ++b) {
-      for (std::size_t s = 0; s < stances.size(); ++s) {
-        const std::size_t bin = (first_bin + b) % bins.size();
-        const std::size_t stance = stances[(first_stance + s) % stances.size()];
-        const Room room = room_in(bins[bin], shapes_.stances[stance].box);
-        if (room.empty()) continue;
-        const double x = random_.between(room.low.x, room.high.x);
-        return Spot{stance, bin, {x, random_.between(room.low.y, room.high.y)}};
+  /// Each unit where it was if its bin goes on, else in a random bin that takes it, anywhere.
+  std::optional<std::vector<Spot>> carried_over(const std::vector<Bin>& bins, const Change& change) {
+    std::vector<std::optional<Spot>> spots(task_.copies.size());
+    for (const Unit& unit : task_.units) {
+      if (!plan_.spots[unit.copies.front()]) continue;
+      const std::size_t was = plan_.spots[unit.copies.front()]->bin;
+      const auto goes_on = std::find(change.from.begin(), change.from.end(), was);
+      if (goes_on != change.from.end()) {
+        for (const std::size_t copy : unit.copies) {
+          spots[copy] = plan_.spots[copy];
+          spots[copy]->bin = static_cast<std::size_t>(goes_on - change.from.begin());
+        }
+      } else if (!scatter(unit, bins, spots)) {
+        return std::nullopt;
       }
+    }
+    std::vector<Spot> placed;
+    for (const std::size_t copy : placed_) placed.push_back(*spots[copy]);
+    return placed;
+  }
+
+  bool scatter(const Unit& unit, const std::vector<Bin>& bins, std::vector<std::optional<Spot>>& spots) {
+    const std::size_t first = random_.below(bins.size());
+    for (std::size_t k = 0; k < bins.size(); ++k) {
+      const std::size_t bin = (first + k) % bins.size();
+      bool all = true;
+      for (const std::size_t copy : unit.copies) {
+        spots[copy] = anywhere(copy, bins[bin], bin);
+        all = all && spots[copy].has_value();
+      }
+      if (all) return true;
+    }
+    return false;
+  }
+
+  std::optional<Spot> anywhere(std::size_t copy, const Bin& bin, std::size_t index) {
+    const std::vector<std::size_t>& stances = task_.kinds[task_.copies[copy].piece].stances;
+    const std::size_t first = random_.below(stances.size());
+    for (std::size_t s = 0; s < stances.size(); ++s) {
+      const std::size_t stance = stances[(first + s) % stances.size()];
+      const Room room = room_in(bin, shapes_.stances[stance].box);
+      if (room.empty()) continue;
+      const double x = random_.between(room.low.x, room.high.x);
+      return Spot{stance, index, {x, random_.between(room.low.y, room.high.y)}, 0.0};
     }
     return std::nullopt;
   }
 
-  void take(const std::vector<Spot>& spots, const std::vector<std::size_t>& bin_stock) {
-    plan_.bin_stock = bin_stock;
+  void take(const std::vector<Spot>& spots, const std::vector<BinUse>& bins) {
+    plan_.bins = bins;
     for (std::size_t i = 0; i < placed_.size(); ++i) plan_.spots[placed_[i]] = spots[i];
     drop_empty();
   }
 
   void drop_empty() {
-    std::vector<std::size_t> number(plan_.bin_stock.size(), 0);
-    for (const std::size_t copy : placed_) number[plan_.spots[copy]->bin] = 1;
-    std::vector<std::size_t> kept;
-    for (std::size_t bin = 0; bin < number.size(); ++bin) {
-      const bool used = number[bin] == 1;
+    std::vector<char> used;
+    for (const BinUse& use : plan_.bins) used.push_back(use.pin != no_pin ? 1 : 0);
+    for (const auto& spot : plan_.spots) {
+      if (spot) used[spot->bin] = 1;
+    }
+    std::vector<std::size_t> number(used.size());
+    std::vector<BinUse> kept;
+    for (std::size_t bin = 0; bin < used.size(); ++bin) {
       number[bin] = kept.size();
-      if (used) kept.push_back(plan_.bin_stock[bin]);
+      if (used[bin] != 0) kept.push_back(plan_.bins[bin]);
     }
-    for (const std::size_t copy : placed_) plan_.spots[copy]->bin = number[plan_.spots[copy]->bin];
-    plan_.bin_stock = std::move(kept);
-  }
-
-  void reduce() {
-    while (!budget_.phase_over() && (drop_one() || exchange_one())) {
+    for (auto& spot : plan_.spots) {
+      if (spot) spot->bin = number[spot->bin];
     }
-  }
-
-  bool drop_one() {
-    for (const std::size_t gone : paid_bins()) {
-      std::vector<std::size_t> bin_stock;
-      std::vector<std::size_t> from;
-      for (std::size_t bin = 0; bin < plan_.bin_stock.size(); ++bin) {
-        if (bin == gone) continue;
-        bin_stock.push_back(plan_.bin_stock[bin]);
-        from.push_back(bin);
-      }
-      if (bin_stock.empty()) return false;
-      if (try_bins(bin_stock, from, failures_before_dropping_ends)) return true;
-      if (budget_.phase_over()) return false;
-      break;  // the least used bin is the likeliest to go; the others are as good as the search that just
-              // failed
-    }
-    return false;
-  }
-
-  [[nodiscard]] int in_use(std::size_t stock) const {
-    return static_cast<int>(std::count(plan_.bin_stock.begin(), plan_.bin_stock.end(), stock));
-  }
-
-  bool exchange_one() {
-    for (const std::size_t changed : paid_bins()) {
-      for (std::size_t stock = 0; stock < task_.stock.size(); ++stock) {
-        if (budget_.phase_over()) return false;
-        if (task_.stock[stock].cost >= task_.stock[plan_.bin_stock[changed]].cost) continue;
-        if (in_use(stock) >= task_.stock[stock].available) continue;
-        std::vector<std::size_t> bin_stock = plan_.bin_stock;
-        bin_stock[changed] = stock;
-        std::vector<std::size_t> from(bin_stock.size());
-        std::iota(from.begin(), from.end(), std::size_t{0});
-        from[changed] = bin_stock.size();
-        if (try_bins(bin_stock, from, failures_before_exchanging_ends)) return true;
-      }
-    }
-    return false;
+    plan_.bins = std::move(kept);
   }
 
   void move_to_end(std::size_t last) {
-    std::swap(plan_.bin_stock[last], plan_.bin_stock.back());
-    const std::size_t end = plan_.bin_stock.size() - 1;
+    const std::size_t end = plan_.bins.size() - 1;
+    std::swap(plan_.bins[last], plan_.bins[end]);
     for (const std::size_t copy : placed_) {
       std::size_t& bin = plan_.spots[copy]->bin;
       bin = bin == last ? end : bin == end ? last : bin;
     }
   }
 
-  /// No layout with these bins has a shorter last one: the others cannot take more than their area, and a
-  /// piece that fits on no other is at least as long as its shortest stance.
-  [[nodiscard]] double shortest_last(const std::vector<Bin>& bins) const {
-    const double margins = 2.0 * bins.back().margin_mm;
+  /// No layout with these bins has a shorter last one: the others cannot take more than their area, what is
+  /// fixed there stays, and a piece that cannot go elsewhere is at least as long as its shortest stance.
+  [[nodiscard]] double shortest_last(const World& world, const std::vector<Bin>& bins) const {
+    const std::size_t last = bins.size() - 1;
+    const double margins = 2.0 * bins[last].margin_mm;
     double needed = 0.0;
-    for (const std::size_t copy : placed_) needed += task_.kinds[task_.copies[copy].piece].area;
-    for (std::size_t bin = 0; bin + 1 < bins.size(); ++bin) needed -= task_.stock[plan_.bin_stock[bin]].area;
-    double shortest = 0.0;
-    if (needed > 0.0) shortest = margins + needed / (bins.back().height_mm - margins);
-    for (const std::size_t copy : placed_) {
-      double narrowest = std::numeric_limits<double>::infinity();
-      bool elsewhere = false;
-      for (const std::size_t stance : task_.kinds[task_.copies[copy].piece].stances) {
-        const Extent& box = shapes_.stances[stance].box;
-        for (std::size_t bin = 0; bin + 1 < bins.size(); ++bin)
-          elsewhere = elsewhere || !room_in(bins[bin], box).empty();
-        if (!room_in(bins.back(), box).empty()) narrowest = std::min(narrowest, box.width());
-      }
-      if (!elsewhere) shortest = std::max(shortest, margins + narrowest);
+    for (const std::size_t copy : placed_) needed += area_of(copy);
+    for (std::size_t bin = 0; bin < last; ++bin) needed -= task_.stock[plan_.bins[bin].stock].area;
+    double shortest = fixed_end(last);
+    if (needed > 0.0) shortest = std::max(shortest, margins + needed / (bins[last].height_mm - margins));
+    for (std::size_t i = 0; i < placed_.size(); ++i) {
+      const bool held = world.stays[i] != 0 && plan_.spots[placed_[i]]->bin == last;
+      if (!held && (world.stays[i] != 0 || fits_before(placed_[i], bins))) continue;
+      shortest = std::max(shortest, margins + narrowest(placed_[i], bins[last]));
     }
     return shortest;
   }
 
+  [[nodiscard]] double fixed_end(std::size_t bin) const {
+    const BinUse& use = plan_.bins[bin];
+    if (use.pin == no_pin) return 0.0;
+    double end = 0.0;
+    for (const Ground& g : task_.pinned[use.pin].pieces) {
+      const Stance& stance = shapes_.stances[g.stance];
+      const Extent box = extent_turned(shapes_.forms[stance.form], turn_by(stance.angle_deg + g.tilt_deg));
+      end = std::max(end, g.at.x + box.x1 + task_.stock[use.stock].bin.margin_mm);
+    }
+    return end;
+  }
+
+  [[nodiscard]] bool fits_before(std::size_t copy, const std::vector<Bin>& bins) const {
+    for (const std::size_t stance : task_.kinds[task_.copies[copy].piece].stances) {
+      for (std::size_t bin = 0; bin + 1 < bins.size(); ++bin) {
+        if (!room_in(bins[bin], shapes_.stances[stance].box).empty()) return true;
+      }
+    }
+    return false;
+  }
+
+  [[nodiscard]] double narrowest(std::size_t copy, const Bin& bin) const {
+    double width = bin.length_mm - 2.0 * bin.margin_mm;
+    for (const std::size_t stance : task_.kinds[task_.copies[copy].piece].stances) {
+      const Extent& box = shapes_.stances[stance].box;
+      if (!room_in(bin, box).empty()) width = std::min(width, box.width());
+    }
+    return width;
+  }
+
   void shorten() {
+    const std::vector<std::size_t> open = open_bins();
     const std::vector<std::size_t> paid = paid_bins();
-    move_to_end(paid.empty() ? plan_.bin_stock.size() - 1 : paid.front());
-    const World world = world_of(task_, shapes_, placed_, plan_.bin_stock);
-    const std::vector<Bin> bins = bins_of(task_, plan_.bin_stock);
+    move_to_end(!open.empty() ? open.front() : !paid.empty() ? paid.front() : plan_.bins.size() - 1);
+    const World world = world_of(task_, shapes_, placed_, plan_.bins);
+    const std::vector<Bin> bins = bins_of(task_, plan_.bins);
     std::vector<Spot> spots;
     for (const std::size_t copy : placed_) spots.push_back(*plan_.spots[copy]);
-    Team team(Crowd(world, bins, spots), random_.fork(random_.next()), shortest_last(bins), effort_, budget_);
-    if (const std::optional<Found> found = team.run()) take(found->spots, plan_.bin_stock);
+    const Crowd crowd(world, bins, spots);
+    // A layout that was given may touch where the search's own forms, which are a little larger, overlap.
+    if (!crowd.apart()) return;
+    Team team(crowd, random_.fork(random_.next()), shortest_last(world, bins), effort_, budget_);
+    if (const std::optional<Found> found = team.run()) take(found->spots, plan_.bins);
     plan_.stopped = plan_.stopped || team.stopped();
   }
 
@@ -288,8 +345,9 @@ class SheetSearch {
 
 }  // namespace
 
-SheetPlan plan_sheets(const Task& task, const Shapes& shapes, const Effort& effort) {
-  return SheetSearch(task, shapes, effort).run();
+SheetPlan plan_sheets(const Task& task, const Shapes& shapes, const Effort& effort,
+                      const std::optional<SheetPlan>& start) {
+  return SheetSearch(task, shapes, effort).run(start);
 }
 
 }  // namespace warmsheet::nesting

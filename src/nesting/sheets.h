@@ -8,11 +8,13 @@
 namespace warmsheet::nesting {
 
 struct SheetPlan {
-  std::vector<std::size_t> bin_stock;
+  std::vector<BinUse> bins;
   std::vector<std::optional<Spot>> spots;  ///< one for each copy of the task
   bool stopped = false;
 };
 
-SheetPlan plan_sheets(const Task& task, const Shapes& shapes, const Effort& effort);
+/// \param start a plan to begin from if it is better than the first filling
+SheetPlan plan_sheets(const Task& task, const Shapes& shapes, const Effort& effort,
+                      const std::optional<SheetPlan>& start);
 
 }  // namespace warmsheet::nesting

@@ -10,8 +10,8 @@ constexpr double least_share = 0.001;  // of the length, taken off after a succe
 constexpr double most_share = 0.02;    // while successes come easily
 constexpr double share_rise = 1.5;
 constexpr Patience starting{30, 1};
-constexpr Patience exploring{200, 3};
-constexpr Patience compressing{100, 5};
+constexpr Patience exploring{60, 2};
+constexpr Patience compressing{60, 2};
 
 }  // namespace
 

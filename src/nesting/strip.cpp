@@ -7,7 +7,8 @@
 #include <utility>
 
 #include "base/problem.h"
-#include "nesting/task.h"
+#include "nesting/fill.h"
+#include "nesting/refusal.h"
 #include "nesting/team.h"
 
 namespace warmsheet::nesting {
@@ -60,6 +61,27 @@ Crowd scattered(const World& world, Bin bin, Random& random) {
   return Crowd(world, {bin}, std::move(spots));
 }
 
+/// Without any search, for an effort too small for one.
+Found one_after_another(Task& task, const Shapes& shapes, const StripOrder& order) {
+  StockPlan long_enough;
+  long_enough.bin = {2.0 * order.margin_mm, order.height_mm, order.margin_mm};
+  for (const Copy& copy : task.copies)
+    long_enough.bin.length_mm += task.kinds[copy.piece].diameter + order.spacing_mm;
+  long_enough.area = long_enough.bin.length_mm * order.height_mm;
+  long_enough.available = 1;
+  task.stock.push_back(std::move(long_enough));
+  group_units(task, {order.pieces, {}, 0.0, 0.0});
+  const Filling filling = fill(task, shapes, {0});
+  Found found{{}, 0.0};
+  for (const std::optional<Spot>& spot : filling.spots) {
+    if (!spot) throw std::logic_error("nesting: no room on a strip longer than all pieces");
+    found.spots.push_back(*spot);
+    found.length_mm =
+        std::max(found.length_mm, spot->at.x + shapes.stances[spot->stance].box.x1 + order.margin_mm);
+  }
+  return found;
+}
+
 }  // namespace
 
 Strip shortest_strip(const StripOrder& order, const Effort& effort) {
@@ -73,7 +95,7 @@ Strip shortest_strip(const StripOrder& order, const Effort& effort) {
   Task task = prepare(pieces);
   keep_fitting(task, order);
   const Shapes shapes(std::move(task.forms), task.first_ground, task.stances, task.angles_deg);
-  World world{&shapes, &task.kinds, {}, {}};
+  World world{&shapes, &task.kinds, {}, {}, {}};
   for (const Copy& copy : task.copies) world.items.push_back(copy.piece);
 
   Strip strip;
@@ -82,10 +104,10 @@ Strip shortest_strip(const StripOrder& order, const Effort& effort) {
   const Bin bin{strip.shortest_mm / first_density, order.height_mm, order.margin_mm};
   const Crowd crowd = scattered(world, bin, random);
   Team team(crowd, random, strip.shortest_mm, effort, Budget(effort));
-  const std::optional<Found> found = team.run();
+  std::optional<Found> found = team.run();
   strip.evaluations = team.evaluations();
   strip.stopped_early = team.stopped();
-  if (!found) return strip;
+  if (!found) found = one_after_another(task, shapes, order);
   strip.length_mm = found->length_mm;
   for (std::size_t i = 0; i < task.copies.size(); ++i)
     strip.placements.push_back(placement_of(shapes, task.copies[i], found->spots[i], {}));

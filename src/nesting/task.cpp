@@ -1,67 +1,19 @@
 // SPDX-License-Identifier: MIT
 #include "nesting/task.h"
 
-#include <fmt/format.h>
-
 #include <map>
 #include <utility>
 
-#include "base/problem.h"
+#include "outline/geos.h"
 
 namespace warmsheet::nesting {
 namespace {
 
-constexpr int most_copies = 10'000;       // in one order
-constexpr double longest_gap_mm = 500.0;  // spacing or margin: more is a slip of the unit
-constexpr int free_angles = 16;           // grid of the search where any angle is allowed
-constexpr std::size_t most_angles = 360;
+constexpr int free_angles = 16;  // grid of the search where any angle is allowed
 
 double normal_angle(double angle_deg) {
   const double angle = std::fmod(angle_deg, 360.0);
   return angle < 0.0 ? angle + 360.0 : angle;
-}
-
-void check_piece(const Piece& piece, Problems& problems) {
-  if (piece.copies < 1 || piece.copies > most_copies)
-    problems.add({}, fmt::format("{}: {} copies", piece.name, piece.copies),
-                 fmt::format("ask for 1 to {} copies", most_copies));
-  if (piece.rotations.free) return;
-  if (piece.rotations.angles_deg.empty() || piece.rotations.angles_deg.size() > most_angles)
-    problems.add({}, fmt::format("{}: {} allowed angles", piece.name, piece.rotations.angles_deg.size()),
-                 fmt::format("list 1 to {} angles in degrees, or allow any", most_angles));
-  for (const double angle : piece.rotations.angles_deg) {
-    if (!std::isfinite(angle))
-      problems.add({}, fmt::format("{}: an allowed angle is not a number", piece.name),
-                   "write degrees, e.g. 90");
-  }
-}
-
-void check_gap(double gap_mm, const char* what, Problems& problems) {
-  if (std::isfinite(gap_mm) && gap_mm >= 0.0 && gap_mm <= longest_gap_mm) return;
-  problems.add({}, fmt::format("the {} is {} mm", what, gap_mm),
-               fmt::format("it may be 0 to {} mm", longest_gap_mm));
-}
-
-void check_stock(const Stock& stock, Problems& problems) {
-  if (stock.count < -1)
-    problems.add({}, fmt::format("{}: {} of it in stock", stock.name, stock.count),
-                 "give how many there are, or -1 for as many as needed");
-  if (!std::isfinite(stock.price) || stock.price < 0.0)
-    problems.add({}, fmt::format("{}: its price is {}", stock.name, stock.price), "a price is 0 or more");
-}
-
-void check_pieces(const Order& order, Problems& problems) {
-  if (order.pieces.empty()) problems.add({}, "there is nothing to place", "give at least one outline");
-  check_gap(order.spacing_mm, "spacing between pieces", problems);
-  check_gap(order.margin_mm, "margin at the edge of a sheet", problems);
-  long copies = 0;
-  for (const Piece& piece : order.pieces) {
-    check_piece(piece, problems);
-    copies += piece.copies;
-  }
-  if (copies > most_copies)
-    problems.add({}, fmt::format("{} copies in all", copies),
-                 fmt::format("place at most {} at once", most_copies));
 }
 
 bool is_rectangle(const outline::Polygon& shape) {
@@ -113,7 +65,10 @@ class Preparation {
     for (std::size_t i = 0; i < order_.pieces.size(); ++i) add_piece(i);
     task_.first_ground = task_.forms.size();
     for (const Stock& stock : order_.stock) add_stock(stock);
+    add_odd_angles();
     set_costs();
+    pin_fixed();
+    add_copies();
     return std::move(task_);
   }
 
@@ -170,7 +125,6 @@ class Preparation {
     kind.diameter = form.diameter;
     kind.narrow = std::min(box.width(), box.height());
     task_.kinds.push_back(std::move(kind));
-    for (int copy = 0; copy < piece.copies; ++copy) task_.copies.push_back({index, copy});
   }
 
   void add_stock(const Stock& stock) {
@@ -179,15 +133,84 @@ class Preparation {
     plan.corner = {box.low.x_mm, box.low.y_mm};
     plan.bin = {box.width_mm(), box.height_mm(), order_.margin_mm};
     plan.area = stock.shape.area_mm2();
-    plan.available = stock.count < 0 ? static_cast<int>(task_.copies.size()) : stock.count;
+    plan.available = stock.count < 0 ? std::numeric_limits<int>::max() : stock.count;
     if (!is_rectangle(stock.shape)) {
-      for (const Region& region : ground_of(region_of(stock.shape))) {
-        task_.forms.push_back(form_of(region, order_.margin_mm, {}));
-        const std::size_t stance = add_stance(task_.forms.size() - 1, 0.0, false);
-        plan.ground.push_back({stance, task_.forms.back().centre - plan.corner});
-      }
+      for (const Region& region : ground_of(region_of(stock.shape))) add_ground(plan, region);
+    }
+    for (const outline::Polygon& zone : stock.spoilt) {
+      add_ground(plan, region_of(zone));
+      plan.area -= outline::geos::overlap_mm2(zone, stock.shape);
     }
     task_.stock.push_back(std::move(plan));
+  }
+
+  void add_ground(StockPlan& plan, const Region& region) {
+    task_.forms.push_back(form_of(region, order_.margin_mm, {}));
+    const std::size_t stance = add_stance(task_.forms.size() - 1, 0.0, false);
+    plan.ground.push_back({stance, task_.forms.back().centre - plan.corner, 0.0});
+  }
+
+  /// A long piece may fit a sheet only at an angle between those of the grid.
+  void add_odd_angles() {
+    for (std::size_t i = 0; i < task_.kinds.size(); ++i) {
+      if (!task_.kinds[i].free) continue;
+      for (const StockPlan& stock : task_.stock) {
+        const std::size_t form = task_.stances[task_.kinds[i].stances.front()].form;
+        const auto fits = [&](std::size_t s) { return overhang(task_.stances[s].box, stock.bin) <= 0.0; };
+        const std::vector<std::size_t>& stances = task_.kinds[i].stances;
+        if (std::any_of(stances.begin(), stances.end(), fits)) continue;
+        const double angle_deg = best_angle(task_.forms[form], stock.bin);
+        const std::size_t odd = add_stance(form, angle_deg, false);
+        if (fits(odd)) task_.kinds[i].stances.push_back(odd);
+      }
+    }
+  }
+
+  /// By how much a box is too long or too high for a bin; negative if it fits.
+  static double overhang(const Extent& box, const Bin& bin) {
+    return 2.0 * bin.margin_mm + std::max(box.width() - bin.length_mm, box.height() - bin.height_mm);
+  }
+
+  /// The angle of least overhang: a fine grid, then halved steps round its best.
+  static double best_angle(const Form& form, const Bin& bin) {
+    constexpr int grid = 720;
+    constexpr double finest_deg = 1e-6;
+    const auto excess = [&](double angle_deg) {
+      return overhang(extent_turned(form, turn_by(angle_deg)), bin);
+    };
+    double best_deg = 0.0;
+    for (int k = 1; k < grid; ++k) {
+      const double angle_deg = 180.0 * k / grid;
+      if (excess(angle_deg) < excess(best_deg)) best_deg = angle_deg;
+    }
+    for (double step_deg = 180.0 / grid; step_deg > finest_deg; step_deg *= 0.5) {
+      for (const double angle_deg : {best_deg - step_deg, best_deg + step_deg}) {
+        if (excess(angle_deg) < excess(best_deg)) best_deg = angle_deg;
+      }
+    }
+    return best_deg;
+  }
+
+  void pin_fixed() {
+    for (const std::size_t stock : order_.fixed_sheets) {
+      task_.pinned.push_back({stock, {}});
+      if (task_.stock[stock].available < std::numeric_limits<int>::max()) --task_.stock[stock].available;
+    }
+    for (const Placement& fixed : order_.fixed) {
+      PinnedSheet& sheet = task_.pinned[fixed.sheet];
+      if (const std::optional<Spot> spot =
+              spot_of(task_, task_.forms, fixed, task_.stock[sheet.stock].corner))
+        sheet.pieces.push_back({spot->stance, spot->at, spot->tilt_deg});
+      fixed_.emplace(std::pair(fixed.piece, fixed.copy), fixed.sheet);
+    }
+  }
+
+  void add_copies() {
+    for (std::size_t i = 0; i < order_.pieces.size(); ++i) {
+      for (int number = 0; number < order_.pieces[i].copies; ++number) {
+        if (!fixed_.contains({i, number})) task_.copies.push_back({i, number});
+      }
+    }
   }
 
   void set_costs() {
@@ -202,38 +225,57 @@ class Preparation {
   const Order& order_;
   Task task_;
   std::map<double, std::size_t> angles_;
+  std::map<std::pair<std::size_t, int>, std::size_t>
+      fixed_;  // copies that lie already, and on which pinned sheet
 };
 
 }  // namespace
-
-void refuse_strange_pieces(const Order& order) {
-  Problems problems;
-  check_pieces(order, problems);
-  problems.throw_if_any();
-}
-
-void refuse_nonsense(const Order& order) {
-  Problems problems;
-  check_pieces(order, problems);
-  if (order.stock.empty())
-    problems.add({}, "there is nothing to place it on", "give a sheet size or a kept offcut");
-  for (const Stock& stock : order.stock) check_stock(stock, problems);
-  problems.throw_if_any();
-}
 
 Task prepare(const Order& order) {
   return Preparation(order).run();
 }
 
-World world_of(const Task& task, const Shapes& shapes, const std::vector<std::size_t>& copies,
-               const std::vector<std::size_t>& bin_stock) {
-  World world{&shapes, &task.kinds, {}, {}};
-  for (const std::size_t copy : copies) world.items.push_back(task.copies[copy].piece);
-  for (std::size_t bin = 0; bin < bin_stock.size(); ++bin) {
-    for (const Ground& ground : task.stock[bin_stock[bin]].ground)
-      world.anchors.push_back({ground.stance, bin, ground.at});
+void group_units(Task& task, const Order& order) {
+  task.units.clear();
+  std::map<std::pair<std::string, int>, std::size_t> known;
+  std::map<std::pair<std::string, int>, std::size_t> pin;
+  for (const Placement& fixed : order.fixed) {
+    const std::string& group = order.pieces[fixed.piece].group;
+    if (!group.empty()) pin.emplace(std::pair(group, fixed.copy), fixed.sheet);
   }
-  return world;
+  for (std::size_t copy = 0; copy < task.copies.size(); ++copy) {
+    const Piece& piece = order.pieces[task.copies[copy].piece];
+    const std::pair key(piece.group, task.copies[copy].number);
+    const bool alone = piece.group.empty();
+    const auto [it, is_new] = known.emplace(key, task.units.size());
+    if (alone || is_new) {
+      if (alone) known.erase(it);
+      const auto pinned = pin.find(key);
+      task.units.push_back({{}, piece.priority, alone || pinned == pin.end() ? no_pin : pinned->second});
+    }
+    Unit& unit = task.units[alone ? task.units.size() - 1 : it->second];
+    unit.copies.push_back(copy);
+    unit.priority = std::max(unit.priority, piece.priority);
+  }
+}
+
+std::optional<Spot> spot_of(const Task& task, const std::vector<Form>& forms, const Placement& placement,
+                            Vec corner) {
+  constexpr double same_angle_deg = 1e-9;
+  const Kind& kind = task.kinds[placement.piece];
+  std::optional<Spot> best;
+  for (const std::size_t index : kind.stances) {
+    const Stance& stance = task.stances[index];
+    if (stance.flipped != placement.flipped) continue;
+    double tilt_deg = std::remainder(placement.angle_deg - stance.angle_deg, 360.0);
+    if (std::abs(tilt_deg) < same_angle_deg) tilt_deg = 0.0;
+    if (!best || std::abs(tilt_deg) < std::abs(best->tilt_deg)) best = Spot{index, 0, {}, tilt_deg};
+  }
+  if (!best) return std::nullopt;
+  const Vec centre = forms[task.stances[best->stance].form].centre;
+  const Vec move{placement.move.x_mm, placement.move.y_mm};
+  best->at = move + turn_by(task.stances[best->stance].angle_deg + best->tilt_deg)(centre) - corner;
+  return best;
 }
 
 Placement placement_of(const Shapes& shapes, const Copy& copy, const Spot& spot, Vec corner) {
@@ -243,9 +285,31 @@ Placement placement_of(const Shapes& shapes, const Copy& copy, const Spot& spot,
   return {copy.piece, copy.number, spot.bin, angle_deg, stance.flipped, {move.x, move.y}};
 }
 
-std::vector<Bin> bins_of(const Task& task, const std::vector<std::size_t>& bin_stock) {
+World world_of(const Task& task, const Shapes& shapes, const std::vector<std::size_t>& copies,
+               const std::vector<BinUse>& uses) {
+  World world{&shapes, &task.kinds, {}, {}, {}};
+  std::vector<char> stays(task.copies.size(), 0);
+  for (const Unit& unit : task.units) {
+    for (const std::size_t copy : unit.copies)
+      stays[copy] = unit.copies.size() > 1 || unit.pin != no_pin ? 1 : 0;
+  }
+  for (const std::size_t copy : copies) {
+    world.items.push_back(task.copies[copy].piece);
+    world.stays.push_back(stays[copy]);
+  }
+  for (std::size_t bin = 0; bin < uses.size(); ++bin) {
+    for (const Ground& g : task.stock[uses[bin].stock].ground)
+      world.anchors.push_back({g.stance, bin, g.at, 0.0});
+    if (uses[bin].pin == no_pin) continue;
+    for (const Ground& g : task.pinned[uses[bin].pin].pieces)
+      world.anchors.push_back({g.stance, bin, g.at, g.tilt_deg});
+  }
+  return world;
+}
+
+std::vector<Bin> bins_of(const Task& task, const std::vector<BinUse>& uses) {
   std::vector<Bin> bins;
-  for (const std::size_t stock : bin_stock) bins.push_back(task.stock[stock].bin);
+  for (const BinUse& use : uses) bins.push_back(task.stock[use.stock].bin);
   return bins;
 }
 

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
-// An order made ready for the search: checked, with forms, turns, kinds, and the ground of each kind of
-// stock.
+// An order made ready for the search: forms, turns, kinds, the ground of each kind of stock, what lies
+// already.
 #pragma once
 
+#include <limits>
 #include <optional>
 #include <string>
 #include <vector>
@@ -18,10 +19,11 @@ struct Copy {
   int number;  ///< from 0
 };
 
-/// What lies in a bin of some stock besides pieces: stances of ground forms and where.
+/// What lies in a bin and stays: a stance of some form and where.
 struct Ground {
   std::size_t stance;
   Vec at;
+  double tilt_deg;
 };
 
 struct StockPlan {
@@ -30,34 +32,60 @@ struct StockPlan {
   std::vector<Ground> ground;
   double area = 0.0;
   double cost = 0.0;  ///< price, or area where prices are not given
-  int available = 0;  ///< most that can be of use
+  int available = 0;  ///< how many may still be opened
+};
+
+inline constexpr std::size_t no_pin = std::numeric_limits<std::size_t>::max();
+
+/// A sheet on which pieces lie already.
+struct PinnedSheet {
+  std::size_t stock;
+  std::vector<Ground> pieces;
+};
+
+/// Copies that come from one sheet: a copy alone, or those of one orthosis.
+struct Unit {
+  std::vector<std::size_t> copies;
+  int priority;
+  std::size_t pin;  ///< the pinned sheet it must lie on, or no_pin
+};
+
+/// One sheet in use.
+struct BinUse {
+  std::size_t stock = 0;
+  std::size_t pin = no_pin;  ///< which pinned sheet it is, if any
 };
 
 struct Task {
-  std::vector<Form> forms;  ///< of the pieces, then of the ground
+  std::vector<Form> forms;  ///< of the pieces, then of the ground; moved into Shapes
   std::size_t first_ground = 0;
   std::vector<Stance> stances;
   std::vector<double> angles_deg;
-  std::vector<Kind> kinds;  ///< one for each piece of the order
-  std::vector<Copy> copies;
+  std::vector<Kind> kinds;       ///< one for each piece of the order
   std::vector<StockPlan> stock;  ///< one for each stock of the order
+  std::vector<PinnedSheet> pinned;
+  std::vector<Copy> copies;  ///< without those that are fixed
+  std::vector<Unit> units;
 };
-
-/// Throws a Failure (data) with all that makes no sense in the order.
-void refuse_nonsense(const Order& order);
-/// The same for the pieces and gaps alone.
-void refuse_strange_pieces(const Order& order);
 
 /// \pre the order makes sense
 Task prepare(const Order& order);
 
-/// The world of a selection of copies on bins of the stocks given.
-/// \param copies indices in Task::copies
-/// \param bin_stock for each bin, the index in Task::stock
-World world_of(const Task& task, const Shapes& shapes, const std::vector<std::size_t>& copies,
-               const std::vector<std::size_t>& bin_stock);
+/// Sorts the copies into units; again after copies were left out.
+void group_units(Task& task, const Order& order);
+
+/// Where a placement puts its piece in a bin whose corner is given; nothing if the piece has no such side up.
+/// \param forms those of the task, wherever they are now
+std::optional<Spot> spot_of(const Task& task, const std::vector<Form>& forms, const Placement& placement,
+                            Vec corner);
+
 /// A copy laid in a bin whose box has its lower left corner at `corner` of the stock's coordinates.
 Placement placement_of(const Shapes& shapes, const Copy& copy, const Spot& spot, Vec corner);
-std::vector<Bin> bins_of(const Task& task, const std::vector<std::size_t>& bin_stock);
+
+/// The world of a selection of copies on the sheets given.
+/// \param copies indices in Task::copies
+World world_of(const Task& task, const Shapes& shapes, const std::vector<std::size_t>& copies,
+               const std::vector<BinUse>& uses);
+std::vector<Bin> bins_of(const Task& task, const std::vector<BinUse>& uses);
 
 }  // namespace warmsheet::nesting

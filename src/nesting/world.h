@@ -38,6 +38,7 @@ struct World {
   const Shapes* shapes = nullptr;
   const std::vector<Kind>* kinds = nullptr;
   std::vector<std::size_t> items;  ///< kind of each item
+  std::vector<char> stays;         ///< whether an item must not leave its bin alone; empty: none
   std::vector<Anchor> anchors;
 };
 
