@@ -9,13 +9,15 @@ extern const Command choose_command;
 extern const Command timing_command;
 extern const Command outline_command;
 extern const Command nest_command;
+extern const Command stock_command;
 extern const Command calibrate_command;
 extern const Command sheets_command;
 extern const Command check_command;
 
 const std::vector<Command>& commands() {
-  static const std::vector<Command> all{plan_command, choose_command,    timing_command, outline_command,
-                                        nest_command, calibrate_command, sheets_command, check_command};
+  static const std::vector<Command> all{plan_command,      choose_command, timing_command,
+                                        outline_command,   nest_command,   stock_command,
+                                        calibrate_command, sheets_command, check_command};
   return all;
 }
 

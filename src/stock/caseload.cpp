@@ -131,6 +131,7 @@ class CaseloadReader {
     const std::string path = table->text("file");
     const Dialect dialect =
         table->has("dialect") ? dialect_of(table->choice("dialect", dialect_words())) : Dialect::comma;
+    history_origin_ = table->origin();
     std::optional<History> history;
     if (!path.empty())
       collecting(problems_, table->place_of("file"),
@@ -358,6 +359,7 @@ class CaseloadReader {
   const library::Library& library_;
   Problems& problems_;
   SupplyReader supply_;
+  Origin history_origin_{.basis = Basis::entered};
 };
 
 }  // namespace

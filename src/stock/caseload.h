@@ -143,6 +143,7 @@ struct Caseload {
   Cutting cutting;
   std::vector<Variant> variants;
   std::optional<History> history;
+  Origin history_origin;          ///< what the table that names it states
   Figure growth;                  ///< a year, ratio
   std::array<double, 12> season;  ///< January first, mean 1
   Figure season_strength;         ///< the season's largest swing, for what rests on it

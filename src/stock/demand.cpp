@@ -90,7 +90,7 @@ std::vector<Arrival> arrivals(const Demand& demand, std::uint64_t run, int month
     const std::size_t row = of_month.below(rows);
     for (std::size_t k = 0; k < demand.kinds.size(); ++k)
       MonthOfKind(demand.kinds[k], static_cast<std::uint32_t>(k), of_month.fork(k), all)
-          .draw(month, shaped.factor(month), row);
+          .draw(month, demand.kinds[k].level * shaped.factor(month), row);
   }
   std::stable_sort(all.begin(), all.end(),
                    [](const Arrival& a, const Arrival& b) { return a.month < b.month; });

@@ -8,7 +8,17 @@
 namespace warmsheet::stock {
 namespace {
 
-/// What one order of `quantity` costs.
+/// Without a cost of holding nothing else ends the search.
+constexpr double most_years_in_an_order = 100.0;
+
+double lowest_price(const LotTerms& terms) {
+  double lowest = std::numeric_limits<double>::infinity();
+  for (const PriceBreak& at : terms.breaks) lowest = std::min(lowest, at.price);
+  return lowest;
+}
+
+}  // namespace
+
 double order_value(const LotTerms& terms, int quantity) {
   double incremental = 0.0;
   double price = terms.breaks.front().price;
@@ -22,17 +32,6 @@ double order_value(const LotTerms& terms, int quantity) {
   }
   return terms.discount == Discount::all_units ? quantity * price : incremental;
 }
-
-/// Without a cost of holding nothing else ends the search.
-constexpr double most_years_in_an_order = 100.0;
-
-double lowest_price(const LotTerms& terms) {
-  double lowest = std::numeric_limits<double>::infinity();
-  for (const PriceBreak& at : terms.breaks) lowest = std::min(lowest, at.price);
-  return lowest;
-}
-
-}  // namespace
 
 double economic_quantity(double demand, double order_cost, double holding_cost) {
   return std::sqrt(2.0 * demand * order_cost / holding_cost);

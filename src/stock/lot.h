@@ -48,6 +48,9 @@ struct Lot {
 /// sqrt(2 D K / h): the quantity where ordering and holding cost the same.
 double economic_quantity(double demand, double order_cost, double holding_cost);
 
+/// What the sheets of one order cost. \pre quantity >= 1
+double order_value(const LotTerms& terms, int quantity);
+
 /// \pre quantity >= 1
 LotCost lot_cost(const LotTerms& terms, int quantity);
 

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <bit>
 #include <cmath>
-#include <numbers>
+#include <limits>
 
 #include "stock/turned_boxes.h"
 
@@ -137,7 +137,7 @@ class Cells {
   }
 
   [[nodiscard]] Mask mask() const {
-    Mask mask{length_, width_, {}};
+    Mask mask{.length = length_, .width = width_, .runs = {}, .origin = origin_};
     for (int row = 0; row < length_; ++row)
       for (int cell = 0; cell < width_; ++cell) {
         if (!is_set(row, cell)) continue;
@@ -239,6 +239,8 @@ Silhouette silhouette(const outline::Polygon& shape, double cell_mm, double spac
     for (int i = 0; i < angles; ++i) {
       const double angle = (side == 0 ? start : -start) + 360.0 * i / angles;
       Mask mask = Cells(face.placed(angle, {}), cell_mm, 0.5 * spacing_mm).mask();
+      mask.angle_deg = angle;
+      mask.flipped = side == 1;
       if (mask.width > Row::most_cells) continue;
       made.cells = std::min(made.cells, cells_of(mask));
       made.turns.push_back(std::move(mask));

@@ -37,13 +37,19 @@ Rectangle sheet_of(const library::StockItem& stock) {
   return {stock.length.si() * mm_per_m, stock.width.si() * mm_per_m};
 }
 
-KindDemand demand_of(const Kind& kind, const KindPieces& pieces, const Caseload& caseload) {
+double level_of(const Range& mean, DemandEnd end) {
+  if (mean.value <= 0.0 || end == DemandEnd::middle) return 1.0;
+  return (end == DemandEnd::low ? mean.low : mean.high) / mean.value;
+}
+
+KindDemand demand_of(const Kind& kind, const KindPieces& pieces, const Caseload& caseload, DemandEnd end) {
   KindDemand demand;
   if (kind.per_month)
     demand.per_month = kind.per_month->si();
   else
     demand.history = caseload.history->counts.at(kind.column);
   for (const PieceSize& size : pieces.sizes) demand.size_shares.push_back(size.share);
+  demand.level = level_of(monthly_mean(kind, caseload), end);
   demand.extra_chance = 1.0 - (1.0 - kind.remake.si()) * (1.0 - kind.scrap.si());
   return demand;
 }
@@ -87,7 +93,7 @@ class Runner {
     demand_.first_month = caseload_.first_month;
     demand_.seed = options_.seed;
     for (std::size_t k = 0; k < caseload_.kinds.size(); ++k)
-      demand_.kinds.push_back(demand_of(caseload_.kinds[k], done_.kinds[k], caseload_));
+      demand_.kinds.push_back(demand_of(caseload_.kinds[k], done_.kinds[k], caseload_, options_.demand));
   }
 
   void prepare_benches() {
@@ -220,6 +226,27 @@ void pool(Caseload& caseload, const std::string& gone, const std::string& stays)
 
 Study study(const Caseload& caseload, const library::Library& library, const StudyOptions& options) {
   return Runner(caseload, library, options).run();
+}
+
+Range monthly_mean(const Kind& kind, const Caseload& caseload) {
+  if (kind.per_month) return kind.per_month->range_si();
+  const std::vector<int>& counts = caseload.history->counts.at(kind.column);
+  const auto n = static_cast<double>(counts.size());
+  const double mean = std::accumulate(counts.begin(), counts.end(), 0.0) / n;
+  double squares = 0.0;
+  for (const int count : counts) squares += (count - mean) * (count - mean);
+  // One month says nothing about how months differ; a Poisson law would have its mean for variance.
+  const double variance = n > 1.0 ? squares / (n - 1.0) : mean;
+  constexpr double ninety_percent_z = 1.6448536269514722;
+  const double half = ninety_percent_z * std::sqrt(variance / n);
+  return {mean, std::max(0.0, mean - half), mean + half};
+}
+
+bool demand_is_uncertain(const Caseload& caseload) {
+  return std::any_of(caseload.kinds.begin(), caseload.kinds.end(), [&](const Kind& kind) {
+    const Range mean = monthly_mean(kind, caseload);
+    return mean.low < mean.high;
+  });
 }
 
 Caseload with_variant(const Caseload& caseload, const Variant& variant, const library::Library& library) {

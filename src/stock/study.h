@@ -20,12 +20,16 @@
 
 namespace warmsheet::stock {
 
+/// Which end of what is known about the demand: of a stated range, or of the mean of a history.
+enum class DemandEnd { low, middle, high };
+
 struct StudyOptions {
   int months = 1000;  ///< simulated, beside the settling; rounded up to whole stretches
   std::uint64_t seed = 1;
   Workers workers = {};
   bool sizes = true;        ///< also try the other sheet sizes
   bool projections = true;  ///< also project the coming year
+  DemandEnd demand = DemandEnd::middle;
 };
 
 /// One way through the coming twelve months.
@@ -97,6 +101,12 @@ struct Study {
 /// Simulates. Deterministic for a seed and any number of threads.
 /// Throws a Failure (data) if an outline cannot be drawn.
 Study study(const Caseload& caseload, const library::Library& library, const StudyOptions& options);
+
+/// Is there anything between the ends?
+bool demand_is_uncertain(const Caseload& caseload);
+
+/// 90 % range of a kind's orthoses a month: as stated, or of the mean of its history.
+Range monthly_mean(const Kind& kind, const Caseload& caseload);
 
 /// The caseload as a variant would have it.
 Caseload with_variant(const Caseload& caseload, const Variant& variant, const library::Library& library);

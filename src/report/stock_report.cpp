@@ -1,0 +1,471 @@
+// SPDX-License-Identifier: MIT
+#include "report/stock_report.h"
+
+#include <charconv>
+#include <utility>
+
+#include "plan/cautions.h"
+#include "report/sections.h"
+#include "report/stock_plots.h"
+#include "report/writers.h"
+
+namespace warmsheet::report {
+namespace {
+
+using stock::Answers;
+using stock::ItemAnswer;
+using stock::RollAnswer;
+using stock::YearAnswer;
+
+/// In a narrow table a missing figure is a dash; the reason stands in the section below it.
+Phrase cell(const Finding& finding) {
+  return finding.known() ? Phrase(finding.figure()) : Phrase("-");
+}
+
+bool wanted(const Finding& order) {
+  return order.known() && order.figure().si() > 0.0;
+}
+
+// --- cautions
+// -----------------------------------------------------------------------------------------------------
+
+Caution demo_caution(const Figure& cost) {
+  if (cost.basis() != Basis::demo)
+    return {
+        "prices-change",
+        Phrase("Prices are those of the files this was worked out from; ask for today's before you order.")};
+  return {"demo-figures", say("The cost rests on invented figures (demo), {} among them: it shows how the "
+                              "parts compare, not what you will pay. "
+                              "State your own prices and counts.",
+                              Label(cost.leaves().front().name()))};
+}
+
+std::vector<Caution> stock_cautions(const Answers& answers) {
+  std::vector<Caution> cautions;
+  for (const ItemAnswer& item : answers.items) {
+    if (!item.waste.known())
+      cautions.push_back({"does-not-fit", say("{}: {}. This item is left out of the totals.", Label(item.key),
+                                              Label(item.waste.reason()))});
+    if (!item.promise_kept)
+      cautions.push_back({"no-room", say("{}: there is not room enough on the shelf to keep the promised "
+                                         "service; the level shown fills the shelf.",
+                                         Label(item.key))});
+  }
+  cautions.push_back({"not-by-stock", Phrase("Choose the sheet for the person, not for what lies on the "
+                                             "shelf. A thickness or a kind of sheet may take the place "
+                                             "of another only where the person who forms it says so.")});
+  cautions.push_back({"old-sheets", Phrase("Old, bent or sun-struck sheets soften and bond differently: use "
+                                           "the oldest first, and try a strip before the "
+                                           "patient comes.")});
+  if (answers.cost_per_month.known()) cautions.push_back(demo_caution(answers.cost_per_month.figure()));
+  for (Caution& caution : plan::standing_cautions()) cautions.push_back(std::move(caution));
+  return cautions;
+}
+
+// --- order now
+// ----------------------------------------------------------------------------------------------------
+
+Phrase reason_to_order(const ItemAnswer& item) {
+  if (!item.order_now.known())
+    return say("{}: nothing can be said, {}.", Label(item.key), Label(item.order_now.reason()));
+  if (!wanted(item.order_now))
+    return say("{}: enough. {} on hand and {} on order are above the reorder point of {}.", Label(item.key),
+               item.on_hand_now, item.on_order_now, item.reorder_point.figure());
+  return say("{}: ORDER {} for {}. {} on hand and {} on order are not above the reorder point of {}.",
+             Label(item.key), item.order_now.figure(), item.order_now_cost.figure(), item.on_hand_now,
+             item.on_order_now, item.reorder_point.figure());
+}
+
+Phrase reason_to_order(const RollAnswer& roll) {
+  if (!roll.order_now.known()) return say("{}: {}.", Label(roll.name), Label(roll.order_now.reason()));
+  if (!wanted(roll.order_now))
+    return say("{}: enough. {} on hand is above {}.", Label(roll.name), roll.on_hand_now,
+               roll.reorder_point.figure());
+  return say("{}: ORDER {} rolls. {} on hand is not above {}.", Label(roll.name), roll.order_now.figure(),
+             roll.on_hand_now, roll.reorder_point.figure());
+}
+
+Section order_section(const Answers& answers) {
+  Bullets bullets;
+  for (const bool due : {true, false}) {
+    for (const ItemAnswer& item : answers.items)
+      if (wanted(item.order_now) == due) bullets.items.push_back(reason_to_order(item));
+    for (const RollAnswer& roll : answers.rolls)
+      if (wanted(roll.order_now) == due) bullets.items.push_back(reason_to_order(roll));
+  }
+  return {"What to order now", {std::move(bullets)}};
+}
+
+// --- what to keep
+// -------------------------------------------------------------------------------------------------
+
+Section levels_section(const Answers& answers) {
+  Table table{{Phrase("stock"), Phrase("order at"), Phrase("up to"), Phrase("lot"), Phrase("nothing short"),
+               Phrase("served at once")},
+              {}};
+  for (const ItemAnswer& item : answers.items)
+    table.rows.push_back({Phrase(Label(item.key)), cell(item.reorder_point),
+                          cell(item.order_up_to), cell(item.order_quantity),
+                          cell(item.cycle_service), cell(item.fill_rate)});
+  return {"When to order, and how much",
+          {std::move(table),
+           Paragraph{
+               Phrase("Order when on hand plus on order is the first number or less, in whole packs towards "
+                      "the second. \"Nothing short\" is cycle "
+                      "service: the share of deliveries that come before anything is missing. \"Served at "
+                      "once\" is the fill rate: the share of "
+                      "sheets taken from the shelf without waiting. Both were counted in the simulation.")}}};
+}
+
+Section use_section(const Answers& answers) {
+  Table table{{Phrase("stock"), Phrase("orthoses"), Phrase("sheets"), Phrase("waste"), Phrase("offcuts kept"),
+               Phrase("cost")},
+              {}};
+  for (const ItemAnswer& item : answers.items)
+    table.rows.push_back({Phrase(Label(item.key)), cell(item.orthoses_per_month),
+                          cell(item.sheets_per_month), cell(item.waste),
+                          cell(item.offcuts), cell(item.cost_per_month)});
+  std::vector<Block> blocks{std::move(table),
+                            Paragraph{say("A month, from {} simulated months. Ranges hold nine of ten "
+                                          "months; of waste and cost, nine of ten years.",
+                                          answers.months)}};
+  for (Plot& plot : use_plots(answers)) blocks.emplace_back(std::move(plot));
+  return {"What a month takes and costs", std::move(blocks)};
+}
+
+Section sizes_section(const Answers& answers) {
+  Table table{{Phrase("sheet"), Phrase("area"), Phrase("a month"), Phrase("waste"), Phrase("more a month")},
+              {}};
+  Bullets bullets;
+  for (const ItemAnswer& item : answers.items) {
+    if (item.sizes.size() < 2) continue;
+    for (const stock::SizeAnswer& size : item.sizes)
+      table.rows.push_back({Phrase(Label(size.key)), Phrase(size.sheet_area),
+                            cell(size.sheets_per_month), cell(size.waste),
+                            cell(size.more_cost)});
+    bullets.items.push_back(
+        item.least_waste
+            ? say("{}: {} wastes less, beyond chance.", Label(item.key), Label(*item.least_waste))
+            : say("{}: no other size wastes less, beyond chance.", Label(item.key)));
+    bullets.items.push_back(
+        item.least_cost ? say("{}: {} costs less, beyond chance.", Label(item.key), Label(*item.least_cost))
+                        : say("{}: no other size costs less, beyond chance.", Label(item.key)));
+  }
+  if (table.rows.empty())
+    return {"Sheet sizes",
+            {Paragraph{Phrase("No item lists another size it could be bought in (sizes = [...]).")}}};
+  std::vector<Block> blocks{std::move(table), std::move(bullets)};
+  for (Plot& plot : size_plots(answers)) blocks.emplace_back(std::move(plot));
+  return {"Sheet sizes", std::move(blocks)};
+}
+
+Section rolls_section(const Answers& answers) {
+  Table table{{Phrase("roll"), Phrase("a month"), Phrase("order at"), Phrase("rolls"),
+               Phrase("served at once"), Phrase("cost")},
+              {}};
+  for (const RollAnswer& roll : answers.rolls)
+    table.rows.push_back({Phrase(Label(roll.name)), cell(roll.metres_per_month),
+                          cell(roll.reorder_point), cell(roll.order_quantity),
+                          cell(roll.fill_rate), cell(roll.cost_per_month)});
+  return {"Straps and edging",
+          {std::move(table),
+           Paragraph{Phrase(
+               "Lengths follow from the designs and are rounded up; their law is exact, not simulated.")}}};
+}
+
+Section pooling_section(const Answers& answers) {
+  Bullets bullets;
+  for (const stock::PoolingAnswer& pool : answers.pooling)
+    bullets.items.push_back(
+        say("{} and {}: one of them for both would need a reserve of {} sheets instead of {}, and save {} a "
+            "year of holding.",
+            Label(pool.first), Label(pool.second), pool.together, pool.apart, pool.saved_a_year));
+  if (bullets.items.empty())
+    return {"Fewer kinds of stock",
+            {Paragraph{Phrase("No two items differ in thickness alone. Other mergers can be tried as a "
+                              "[[variant]] with pooled, and --compare.")}}};
+  return {
+      "Fewer kinds of stock",
+      {std::move(bullets), Paragraph{Phrase("Busy months of the two seldom fall together, so one reserve "
+                                            "does for both. Whether one thickness serves both uses is for "
+                                            "the clinicians to say. A [[variant]] with pooled, and "
+                                            "--compare, shows what it does to sheets and waste.")}}};
+}
+
+// --- the coming year
+// ----------------------------------------------------------------------------------------------
+
+Section year_section(const Answers& answers) {
+  Table table{{Phrase("stock"), Phrase("ordered"), Phrase("served"), Phrase("expired"), Phrase("cost"),
+               Phrase("served if nothing is ordered")},
+              {}};
+  for (const ItemAnswer& item : answers.items)
+    if (item.with_policy && item.without_orders)
+      table.rows.push_back({Phrase(Label(item.key)), Phrase(item.with_policy->ordered),
+                            Phrase(item.with_policy->served), Phrase(item.with_policy->expired),
+                            Phrase(item.with_policy->cost), Phrase(item.without_orders->served)});
+  std::vector<Block> blocks{std::move(table),
+                            Paragraph{Phrase("The coming twelve months from today's shelf, orders and "
+                                             "offcuts, with growth and season, many times over; "
+                                             "with these levels, and without any order.")}};
+  for (Plot& plot : year_plots(answers)) blocks.emplace_back(std::move(plot));
+  return {"The coming year", std::move(blocks)};
+}
+
+Section why_section(const Answers& answers) {
+  std::vector<Block> blocks;
+  for (const ItemAnswer& item : answers.items) {
+    Facts facts;
+    const auto line = [&](Literal label, const Finding& value) {
+      facts.lines.push_back({Phrase(label), value});
+    };
+    line("sheets wanted until a delivery", item.demand_to_cover);
+    line("a spreadsheet's reorder point (normal curve)", item.normal_reorder_point);
+    line("textbook lot", item.textbook_lot);
+    line("on the shelf, mean", item.on_hand_mean);
+    line("orders a year", item.orders_per_year);
+    line("sheets too old a year", item.expiry_per_year);
+    line("a missing sheet must cost this a month", item.implied_shortage_cost);
+    if (item.cost_best_reorder_point.known())
+      line("reorder point of least cost", item.cost_best_reorder_point);
+    blocks.emplace_back(Paragraph{say("{} in {}: {}", Label(item.key), Label(item.size),
+                                      item.watched ? Phrase("the shelf is watched all the time.")
+                                                   : Phrase("the shelf is looked at now and then."))});
+    blocks.emplace_back(std::move(facts));
+  }
+  return {"Behind each item", std::move(blocks)};
+}
+
+// --- JSON
+// ---------------------------------------------------------------------------------------------------------
+
+void add_year(Record& record, const std::string& name, const std::optional<YearAnswer>& year) {
+  if (!year) return;
+  record.fields.emplace_back(name + "_ordered", Finding(year->ordered));
+  record.fields.emplace_back(name + "_served", Finding(year->served));
+  record.fields.emplace_back(name + "_expired", Finding(year->expired));
+  record.fields.emplace_back(name + "_cost", Finding(year->cost));
+}
+
+Record record_of(const ItemAnswer& item) {
+  Record record{
+      {{"stock", item.key},
+       {"size", item.size},
+       {"kinds", item.kinds},
+       {"review", std::string(item.watched ? "continuous" : "periodic")},
+       {"promise", std::string(item.promise == stock::Promise::cycle ? "cycle service" : "fill rate")},
+       {"promise_kept", item.promise_kept},
+       {"sheets_per_month", item.sheets_per_month},
+       {"pieces_per_month", item.orthoses_per_month},
+       {"reorder_point", item.reorder_point},
+       {"order_up_to", item.order_up_to},
+       {"order_quantity", item.order_quantity},
+       {"cost_per_month", item.cost_per_month},
+       {"waste", item.waste},
+       {"offcuts", item.offcuts},
+       {"demand_to_cover", item.demand_to_cover},
+       {"cycle_service", item.cycle_service},
+       {"fill_rate", item.fill_rate},
+       {"normal_reorder_point", item.normal_reorder_point},
+       {"textbook_lot", item.textbook_lot},
+       {"on_hand_mean", item.on_hand_mean},
+       {"orders_per_year", item.orders_per_year},
+       {"expiry_per_year", item.expiry_per_year},
+       {"implied_shortage_cost", item.implied_shortage_cost},
+       {"cost_best_reorder_point", item.cost_best_reorder_point},
+       {"on_hand", Finding(item.on_hand_now)},
+       {"on_order", Finding(item.on_order_now)},
+       {"order_now", item.order_now},
+       {"order_now_cost", item.order_now_cost}}};
+  add_year(record, "year", item.with_policy);
+  add_year(record, "year_without_orders", item.without_orders);
+  return record;
+}
+
+std::vector<RecordArray> arrays_of(const Answers& answers) {
+  RecordArray items{"items", {}};
+  RecordArray sizes{"sizes", {}};
+  RecordArray months{"months", {}};
+  for (const ItemAnswer& item : answers.items) {
+    items.records.push_back(record_of(item));
+    for (const stock::SizeAnswer& size : item.sizes)
+      sizes.records.push_back({{{"stock", item.key},
+                                {"size", size.key},
+                                {"sheet_area", Finding(size.sheet_area)},
+                                {"sheets_per_month", size.sheets_per_month},
+                                {"waste", size.waste},
+                                {"cost_per_month", size.cost_per_month},
+                                {"more_cost", size.more_cost}}});
+    for (std::size_t m = 0; m < item.sheets_by_month.size(); ++m) {
+      Record month{{{"stock", item.key},
+                    {"month_ahead", static_cast<std::int64_t>(m + 1)},
+                    {"sheets", Finding(item.sheets_by_month[m])}}};
+      if (item.with_policy) {
+        month.fields.emplace_back("on_hand", Finding(item.with_policy->on_hand[m]));
+        month.fields.emplace_back("short_chance", Finding(item.with_policy->short_chance[m]));
+      }
+      if (item.without_orders)
+        month.fields.emplace_back("on_hand_without_orders", Finding(item.without_orders->on_hand[m]));
+      months.records.push_back(std::move(month));
+    }
+  }
+  RecordArray rolls{"rolls", {}};
+  for (const RollAnswer& roll : answers.rolls)
+    rolls.records.push_back({{{"fixing", roll.fixing},
+                              {"metres_per_month", roll.metres_per_month},
+                              {"reorder_point", roll.reorder_point},
+                              {"order_up_to", roll.order_up_to},
+                              {"order_quantity", roll.order_quantity},
+                              {"cycle_service", roll.cycle_service},
+                              {"fill_rate", roll.fill_rate},
+                              {"cost_per_month", roll.cost_per_month},
+                              {"on_hand", Finding(roll.on_hand_now)},
+                              {"order_now", roll.order_now}}});
+  RecordArray pooling{"pooling", {}};
+  for (const stock::PoolingAnswer& pool : answers.pooling)
+    pooling.records.push_back({{{"first", pool.first},
+                                {"second", pool.second},
+                                {"reserve_apart", Finding(pool.apart)},
+                                {"reserve_together", Finding(pool.together)},
+                                {"saved_per_year", Finding(pool.saved_a_year)}}});
+  return {std::move(items), std::move(sizes), std::move(months), std::move(rolls), std::move(pooling)};
+}
+
+std::vector<Input> inputs_of(const stock::Caseload& caseload) {
+  return {{"label", caseload.label},
+          {"method", std::string(stock::method_word(caseload.cutting.method))},
+          {"spacing", Finding(caseload.cutting.spacing)},
+          {"margin", Finding(caseload.cutting.margin)},
+          {"least_side", Finding(caseload.cutting.least_side)},
+          {"most_offcuts", Finding(caseload.cutting.most_offcuts)},
+          {"growth", Finding(caseload.growth)}};
+}
+
+}  // namespace
+
+Document stock_report(const stock::Caseload& caseload, const Answers& answers, LibraryStamp stamp) {
+  Document document("stock", "Stock: " + caseload.label, stock_cautions(answers), std::move(stamp));
+  document.inputs = inputs_of(caseload);
+  document.results = answers.results();
+  document.arrays = arrays_of(answers);
+  document.sections = {order_section(answers), use_section(answers), levels_section(answers),
+                       sizes_section(answers)};
+  if (!answers.rolls.empty()) document.sections.push_back(rolls_section(answers));
+  document.sections.push_back(pooling_section(answers));
+  document.sections.push_back(year_section(answers));
+  document.sections.push_back(why_section(answers));
+  document.answer_is_no = !answers.possible;
+  return document;
+}
+
+Document stock_comparison_report(const stock::Caseload& caseload, const stock::Comparison& comparison,
+                                 LibraryStamp stamp) {
+  std::vector<Caution> cautions{demo_caution(comparison.lines.back().second)};
+  for (Caution& caution : plan::standing_cautions()) cautions.push_back(std::move(caution));
+  Document document("stock", "Stock compared: " + caseload.label, std::move(cautions), std::move(stamp));
+  document.inputs = inputs_of(caseload);
+  document.inputs.push_back({"first", comparison.first});
+  document.inputs.push_back({"second", comparison.second});
+  Table table{{Phrase("a month"), Phrase(Label(comparison.first)), Phrase(Label(comparison.second)),
+               Phrase("difference")},
+              {}};
+  Bullets bullets;
+  RecordArray lines{"differences", {}};
+  for (const stock::Comparison::Line& line : comparison.lines) {
+    table.rows.push_back(
+        {Phrase(Label(line.what)), Phrase(line.first), Phrase(line.second), Phrase(line.difference)});
+    bullets.items.push_back(
+        line.certain
+            ? say("{}: the difference is beyond chance.", Label(line.what))
+            : say("{}: chance alone could make this difference; simulate more months.", Label(line.what)));
+    lines.records.push_back({{{"what", line.what},
+                              {"first", Finding(line.first)},
+                              {"second", Finding(line.second)},
+                              {"difference", Finding(line.difference)},
+                              {"certain", line.certain}}});
+    document.results.push_back({line.difference.name(), Finding(line.difference)});
+  }
+  document.sections = {{"Side by side",
+                        {std::move(table), std::move(bullets),
+                         Paragraph{Phrase("Both were given the same orthoses, sizes and moments, so that "
+                                          "only the ways differ. Ranges are 95 % "
+                                          "confidence intervals of the means.")}}}};
+  document.arrays = {std::move(lines)};
+  return document;
+}
+
+namespace {
+
+std::string plain(double number) {
+  char text[64];
+  const auto end = std::to_chars(text, text + sizeof text, number);
+  return {text, end.ptr};
+}
+
+class CsvLine {
+ public:
+  explicit CsvLine(stock::Dialect dialect) : dialect_(dialect) {}
+  CsvLine& cell(std::string_view text) {
+    if (!text_.empty()) text_ += stock::separator(dialect_);
+    // A leading sign would be taken for a formula by a spreadsheet.
+    const bool formula =
+        !text.empty() && std::string_view("=+-@").find(text.front()) != std::string_view::npos;
+    text_ += stock::cell_text(formula ? "'" + std::string(text) : std::string(text), dialect_);
+    return *this;
+  }
+  CsvLine& number(const Finding& finding) {
+    if (!text_.empty()) text_ += stock::separator(dialect_);
+    if (finding.known()) text_ += plain(finding.figure().value());
+    return *this;
+  }
+  [[nodiscard]] std::string end() const { return text_ + "\r\n"; }  // RFC 4180
+
+ private:
+  stock::Dialect dialect_;
+  std::string text_;
+};
+
+}  // namespace
+
+std::string order_list(const Answers& answers, stock::Dialect dialect) {
+  std::string csv = CsvLine(dialect)
+                        .cell("stock")
+                        .cell("unit")
+                        .cell("on_hand")
+                        .cell("on_order")
+                        .cell("reorder_point")
+                        .cell("order_now")
+                        .cell("cost")
+                        .cell("currency")
+                        .cell("basis_of_cost")
+                        .end();
+  for (const ItemAnswer& item : answers.items) {
+    const Finding& cost = item.order_now_cost;
+    csv += CsvLine(dialect)
+               .cell(item.size)
+               .cell("sheet")
+               .number(item.on_hand_now)
+               .number(item.on_order_now)
+               .number(item.reorder_point)
+               .number(item.order_now)
+               .number(cost)
+               .cell(cost.known() ? cost.figure().unit().id : "")
+               .cell(cost.known() ? basis_word(cost.figure().basis()) : "")
+               .end();
+  }
+  for (const RollAnswer& roll : answers.rolls)
+    csv += CsvLine(dialect)
+               .cell(roll.fixing)
+               .cell("roll; on_hand and reorder_point in m")
+               .number(roll.on_hand_now)
+               .number(Finding::absent("not added up"))
+               .number(roll.reorder_point)
+               .number(roll.order_now)
+               .number(Finding::absent("not added up"))
+               .cell("")
+               .cell("")
+               .end();
+  return csv;
+}
+
+}  // namespace warmsheet::report

@@ -1,0 +1,612 @@
+// SPDX-License-Identifier: MIT
+#include "stock/answers.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "stock/evidence.h"
+#include "stock/item_study.h"
+
+namespace warmsheet::stock {
+namespace {
+
+constexpr double mm2_per_m2 = 1e6;
+
+Range range_of(const Summary& summary, double factor = 1.0) {
+  return {factor * summary.mean, factor * summary.low, factor * summary.high};
+}
+
+Range range_of(const Estimate& estimate) {
+  return {estimate.mean, estimate.low(), estimate.high()};
+}
+
+/// A share with its confidence interval, which may not leave 0 to 1.
+Range share_range(const Estimate& estimate) {
+  return {estimate.mean, std::max(0.0, estimate.low()), std::min(1.0, estimate.high())};
+}
+
+Range whole_range(int value, std::optional<int> low, std::optional<int> high) {
+  return {static_cast<double>(value), static_cast<double>(std::min(value, low.value_or(value))),
+          static_cast<double>(std::max(value, high.value_or(value)))};
+}
+
+class ItemAnswers {
+ public:
+  ItemAnswers(const Caseload& caseload, const library::Library& library, const ItemStudy& study,
+              const ItemStudy* low, const ItemStudy* high, const std::vector<KindPieces>& pieces,
+              const Figure& months)
+      : caseload_(caseload),
+        library_(library),
+        item_(caseload.items[study.item]),
+        study_(study),
+        low_(low),
+        high_(high),
+        evidence_(caseload, library, item_, pieces, months),
+        money_(item_.prices.front().price.unit()) {}
+
+  ItemAnswer answer() {
+    ItemAnswer a{.key = item_.key,
+                 .size = item_.sizes.front(),
+                 .watched = !item_.supply.review.has_value(),
+                 .promise = item_.supply.promise,
+                 .promise_kept = study_.promise_kept,
+                 .kinds = evidence_.kind_ids(),
+                 .orthoses_per_month = none(),
+                 .sheets_per_month = none(),
+                 .waste = none(),
+                 .offcuts = none(),
+                 .demand_to_cover = none(),
+                 .reorder_point = none(),
+                 .order_up_to = none(),
+                 .order_quantity = none(),
+                 .textbook_lot = none(),
+                 .normal_reorder_point = none(),
+                 .cycle_service = none(),
+                 .fill_rate = none(),
+                 .on_hand_mean = none(),
+                 .orders_per_year = none(),
+                 .expiry_per_year = none(),
+                 .cost_per_month = none(),
+                 .implied_shortage_cost = none(),
+                 .cost_best_reorder_point = none(),
+                 .on_hand_now = item_.on_hand,
+                 .on_order_now = on_order(),
+                 .order_now = none(),
+                 .order_now_cost = none(),
+                 .sheets_by_month = {},
+                 .with_policy = {},
+                 .without_orders = {},
+                 .sizes = {},
+                 .least_waste = {},
+                 .least_cost = {}};
+    if (study_.possible) {
+      describe_use(a);
+      describe_policy(a);
+      describe_order(a);
+      describe_running(a);
+      describe_year(a);
+    }
+    describe_sizes(a);
+    return a;
+  }
+
+ private:
+  [[nodiscard]] Finding none() const {
+    std::vector<std::string> names;
+    for (const std::size_t kind : study_.misfits) names.push_back(caseload_.kinds[kind].id);
+    return Finding::absent(
+        fmt::format("the largest outlines of {} do not fit {}", fmt::join(names, ", "), item_.sizes.front()));
+  }
+
+  [[nodiscard]] Figure on_order() const {
+    if (item_.on_order.empty())
+      return Figure::stated(
+          "on_order", Range::exactly(0.0), units::one(),
+          {.basis = item_.on_hand.basis(), .where = "none is listed", .place = item_.place});
+    std::vector<Figure> lots;
+    double sheets = 0.0;
+    for (const Item::Coming& coming : item_.on_order) {
+      lots.push_back(coming.sheets);
+      sheets += coming.sheets.si();
+    }
+    return Figure::derived("on_order", Range::exactly(sheets), units::one(),
+                           "all orders that have not come yet", lots);
+  }
+
+  [[nodiscard]] Figure use(std::string name, Range si, const Unit& unit, std::string how) const {
+    return Figure::derived(std::move(name), si, unit, std::move(how), evidence_.behind_use());
+  }
+  [[nodiscard]] Figure stock(std::string name, Range si, const Unit& unit, std::string how) const {
+    return Figure::derived(std::move(name), si, unit, std::move(how), evidence_.behind_stock());
+  }
+  [[nodiscard]] Figure cost(std::string name, Range si, std::string how) const {
+    return Figure::derived(std::move(name), si, money_, std::move(how), evidence_.behind_cost());
+  }
+
+  void describe_use(ItemAnswer& a) {
+    a.orthoses_per_month =
+        use("pieces_per_month", range_of(study_.pieces), units::one(),
+            "pieces cut, makes and remakes; mean of the simulated months, and 90 % of them");
+    a.sheets_per_month = use("sheets_per_month", range_of(study_.sheets), units::one(),
+                             fmt::format("sheets taken from the shelf, cut {}, practice included; mean of "
+                                         "the simulated months, and 90 % of them",
+                                         method_word(caseload_.cutting.method)));
+    a.waste = use("waste", range_of(study_.waste), units::percent(),
+                  "share of the opened sheets that did not become orthosis, kept offcuts not counted; mean "
+                  "of the simulated years, and 90 % of them");
+    a.offcuts = use("offcuts", range_of(study_.offcuts), units::one(),
+                    "offcuts in the drawer at the end of a month, and 90 % of months");
+    for (std::size_t m = 0; m < study_.sheets_by_month.size(); ++m)
+      a.sheets_by_month.push_back(use("sheets in a month of the year", range_of(study_.sheets_by_month[m]),
+                                      units::one(), "mean over the simulated years, and 90 % of them"));
+  }
+
+  template <class Part>
+  [[nodiscard]] Range between_ends(Part part) const {
+    const auto at = [&](const ItemStudy* end) {
+      return end != nullptr && end->possible ? std::optional<int>(part(*end)) : std::nullopt;
+    };
+    return whole_range(part(study_), at(low_), at(high_));
+  }
+
+  [[nodiscard]] std::string protects() const {
+    return item_.supply.review ? "review period and lead time" : "lead time";
+  }
+
+  void describe_policy(ItemAnswer& a) {
+    const double sd = std::sqrt(study_.cover.variance());
+    const Law& cover = study_.cover;
+    a.demand_to_cover = stock(
+        "demand_to_cover",
+        {cover.mean(), std::min<double>(cover.quantile(0.05), cover.mean()),
+         std::max<double>(cover.quantile(0.95), cover.mean())},
+        units::one(),
+        fmt::format("sheets wanted over {}, counted in the simulation; the range holds 90 %", protects()));
+    const std::string promise =
+        item_.supply.promise == Promise::cycle
+            ? "the promised share of deliveries comes before anything is short (cycle service)"
+            : "the promised share of sheets is served from the shelf at once (fill rate)";
+    a.reorder_point =
+        stock("reorder_point", between_ends([](const ItemStudy& s) { return s.policy.reorder_point; }),
+              units::one(),
+              fmt::format("order when on hand plus on order is this or less: the smallest level at which, in "
+                          "the simulation, {}; "
+                          "low and high: at the ends of what is known about the demand",
+                          promise));
+    a.order_up_to =
+        stock("order_up_to", between_ends([](const ItemStudy& s) { return s.policy.order_up_to; }),
+              units::one(), "reorder point plus order quantity; orders are whole packs towards this level");
+    a.order_quantity = cost_based_count("order_quantity", study_.lot.quantity);
+    if (const auto textbook = textbook_lot())
+      a.textbook_lot = *textbook;
+    else
+      a.textbook_lot = Finding::absent("orders cost nothing here, so the formula gives none");
+    if (sd > 0.0)
+      a.normal_reorder_point = stock(
+          "normal_reorder_point",
+          Range::exactly(std::max(0.0, normal_cycle_level({cover.mean(), sd}, item_.supply.service.si()))),
+          units::one(),
+          fmt::format(
+              "mean and spread over {} put into the usual formula with a normal curve; for comparison only",
+              protects()));
+    else
+      a.normal_reorder_point = Finding::absent("the demand to cover never varied");
+    a.order_now = stock(
+        "order_now", Range::exactly(study_.to_order), units::one(),
+        "on hand plus on order against the reorder point, then whole packs towards the order-up-to level");
+  }
+
+  [[nodiscard]] Finding order_now_cost() const {
+    if (study_.to_order == 0) return Finding::absent("nothing is to be ordered");
+    return cost("order_now_cost", Range::exactly(order_value(study_.lot_terms, study_.to_order) + study_.lot_terms.order_cost),
+                "what is to be ordered at its price, and one order");
+  }
+
+  [[nodiscard]] Finding cost_based_count(std::string name, int value) const {
+    return Figure::derived(
+        std::move(name), Range::exactly(value), units::one(),
+        "whole packs with the least yearly cost of goods, orders and holding, within shelf life and space",
+        evidence_.behind_cost());
+  }
+
+  [[nodiscard]] std::optional<Figure> textbook_lot() const {
+    const LotTerms& terms = study_.lot_terms;
+    const double holding = terms.holding_share * terms.breaks.front().price;
+    if (terms.order_cost <= 0.0 || holding <= 0.0 || terms.demand <= 0.0) return std::nullopt;
+    return Figure::derived(
+        "textbook_lot", Range::exactly(economic_quantity(terms.demand, terms.order_cost, holding)),
+        units::one(),
+        "square root of 2 x demand x order cost / holding cost; without packs, price steps and shelf life",
+        evidence_.behind_cost());
+  }
+
+  void describe_order(ItemAnswer& a) {
+    a.order_now_cost = order_now_cost();
+  }
+
+  void describe_running(ItemAnswer& a) {
+    a.cycle_service = stock(
+        "cycle_service", share_range(study_.cycle_service), units::percent(),
+        "share of deliveries before which nothing was short, in the simulation; 95 % confidence interval");
+    a.fill_rate =
+        stock("fill_rate", share_range(study_.fill_rate), units::percent(),
+              "share of sheets served from the shelf at once, in the simulation; 95 % confidence interval");
+    a.on_hand_mean = stock("on_hand_mean", range_of(study_.on_hand), units::one(),
+                           "sheets on the shelf, mean of a month, and 90 % of months");
+    a.orders_per_year = stock("orders_per_year", range_of(study_.orders_a_year), units::one(),
+                              "orders placed, and 90 % of years");
+    a.expiry_per_year = item_.supply.shelf_life
+                            ? Finding(stock("expiry_per_year", range_of(study_.expired_a_year), units::one(),
+                                            "sheets that grew too old, oldest used first, and 90 % of years"))
+                            : Finding::absent("no shelf life is stated");
+    a.cost_per_month = cost("cost_per_month", range_of(study_.cost),
+                            "goods, orders and holding of a simulated year over twelve, and 90 % of years");
+    const double holding_a_month =
+        study_.lot_terms.holding_share * item_.prices.front().price.si() / months_in_year;
+    a.implied_shortage_cost =
+        cost("implied_shortage_cost",
+             Range::exactly(implied_shortage_cost(item_.supply.service.si(), holding_a_month)),
+             "what one missing sheet must cost a month for the promised service to be worth its reserve "
+             "(critical ratio)");
+    a.cost_best_reorder_point = cost_best();
+  }
+
+  [[nodiscard]] Finding cost_best() const {
+    if (!item_.supply.shortage_cost) return Finding::absent("no shortage cost is stated");
+    const double a_year = months_in_year;
+    const RunningCosts costs{study_.lot_terms.demand, study_.lot_terms.order_cost,
+                             study_.lot_terms.holding_share * item_.prices.front().price.si(),
+                             item_.supply.shortage_cost->si() * a_year};
+    int best = 0;
+    for (int r = 1; r <= study_.cover.largest(); ++r)
+      if (running_cost(costs, study_.cover, r, study_.lot.quantity) <
+          running_cost(costs, study_.cover, best, study_.lot.quantity))
+        best = r;
+    std::vector<Figure> behind = evidence_.behind_cost();
+    behind.push_back(*item_.supply.shortage_cost);
+    return Figure::derived("cost_best_reorder_point", Range::exactly(best), units::one(),
+                           "where holding and shortages together cost least", behind);
+  }
+
+  void describe_year(ItemAnswer& a) {
+    if (study_.with_policy) a.with_policy = year(*study_.with_policy);
+    if (study_.without_orders) a.without_orders = year(*study_.without_orders);
+  }
+
+  [[nodiscard]] YearAnswer year(const Path& path) const {
+    const std::vector<Figure> behind = evidence_.behind_year();
+    const auto of_year = [&](const char* name, const Summary& s, const Unit& unit, const char* how) {
+      return Figure::derived(name, range_of(s), unit, how, behind);
+    };
+    std::vector<Figure> money = behind;
+    for (const Figure& figure : evidence_.behind_cost()) money.push_back(figure);
+    YearAnswer answer{
+        {},
+        {},
+        of_year("ordered in the year", path.ordered, units::one(),
+                "sheets; mean of the projected years, and 90 % of them"),
+        of_year("served in the year", path.served, units::percent(),
+                "share of sheets served at once; mean of the projected years, and 90 % of them"),
+        of_year("expired in the year", path.expired, units::one(),
+                "sheets that grow too old; mean of the projected years, and 90 % of them"),
+        Figure::derived("cost of the year", range_of(path.cost), money_,
+                        "goods, orders and holding; mean of the projected years, and 90 % of them", money)};
+    for (std::size_t m = 0; m < path.at_end.size(); ++m) {
+      answer.on_hand.push_back(of_year("on hand at the end of a month", path.at_end[m], units::one(),
+                                       "from today's shelf; below zero: waiting for sheets"));
+      answer.short_chance.push_back(
+          Figure::derived("chance of a shortage in a month", Range::exactly(std::min(1.0, path.any_short[m])),
+                          units::percent(), "share of the projected years", behind));
+    }
+    return answer;
+  }
+
+  void describe_sizes(ItemAnswer& a) {
+    for (const SizeStudy& size : study_.sizes) {
+      const library::StockItem& stock_item = library_.stock_item(size.key);
+      SizeAnswer answer{
+          size.key,
+          Figure::derived("sheet area", Range::exactly(stock_item.width.si() * stock_item.length.si()),
+                          units::square_centimetre(), "width by length",
+                          {stock_item.width, stock_item.length}),
+          no_fit(size),
+          no_fit(size),
+          no_fit(size),
+          Finding::absent("it is the size in use")};
+      if (size.possible) {
+        std::vector<Figure> behind = evidence_.behind_use_on(stock_item);
+        std::vector<Figure> money = behind;
+        money.push_back(stock_item.price);
+        answer.sheets_per_month = Figure::derived("sheets_per_month", range_of(size.sheets), units::one(),
+                                                  "mean of the simulated months, and 90 % of them", behind);
+        answer.waste = Figure::derived("waste", range_of(size.waste), units::percent(),
+                                       "mean of the simulated years, and 90 % of them", behind);
+        answer.cost_per_month = Figure::derived("sheets' cost", range_of(size.cost), stock_item.price.unit(),
+                                                "sheets at their library price; 90 % of months", money);
+        if (&size != &study_.sizes.front() && study_.possible)
+          answer.more_cost = Figure::derived(
+              "more a month", range_of(size.more_cost), stock_item.price.unit(),
+              "against the size in use with the same orthoses; 95 % confidence interval", money);
+      }
+      a.sizes.push_back(std::move(answer));
+    }
+    a.least_waste = better([](const SizeStudy& s) { return s.more_waste; });
+    a.least_cost = better([](const SizeStudy& s) { return s.more_cost; });
+  }
+
+  static Finding no_fit(const SizeStudy& size) {
+    return Finding::absent(size.possible ? "not worked out"
+                                         : fmt::format("not every outline fits {}", size.key));
+  }
+
+  /// The size that is better beyond chance, the best of them; nothing if the one in use is.
+  template <class Part>
+  [[nodiscard]] std::optional<std::string> better(Part more) const {
+    const SizeStudy* best = nullptr;
+    for (std::size_t i = 1; i < study_.sizes.size(); ++i) {
+      const SizeStudy& size = study_.sizes[i];
+      if (!size.possible || more(size).high() >= 0.0) continue;
+      if (best == nullptr || more(size).mean < more(*best).mean) best = &size;
+    }
+    if (best == nullptr) return std::nullopt;
+    return best->key;
+  }
+
+  const Caseload& caseload_;
+  const library::Library& library_;
+  const Item& item_;
+  const ItemStudy& study_;
+  const ItemStudy* low_;
+  const ItemStudy* high_;
+  ItemEvidence evidence_;
+  const Unit& money_;
+};
+
+RollAnswer roll_answer(const Caseload& caseload, const library::Library& library, const Roll& roll,
+                       const std::vector<KindPieces>& pieces) {
+  const library::Fixing& fixing = library.fixing(roll.fixing);
+  const RollStudy study = study_roll(caseload, roll, fixing.price.si(), pieces);
+  const Unit& metre = *find_unit(Dimension::length, "m");
+  const Finding none = Finding::absent("no orthosis of this caseload needs it");
+  RollAnswer answer{roll.fixing, fixing.name, none, none, none, none, none, none, none, none, roll.on_hand};
+  if (!study.used) return answer;
+  const std::vector<Figure> use = behind_roll(caseload, roll, pieces);
+  std::vector<Figure> stock = use;
+  for (const Figure& figure : behind_supply(roll.supply)) stock.push_back(figure);
+  stock.push_back(roll.length);
+  std::vector<Figure> money = stock;
+  money.push_back(fixing.price);
+  answer.metres_per_month =
+      Figure::derived("metres_per_month", range_of(study.metres), metre,
+                      "exact law of the length needed in a month; the range holds 90 %", use);
+  answer.reorder_point =
+      Figure::derived("reorder_point", Range::exactly(study.reorder_m), metre,
+                      "order when there is this much or less: exact law over the time to cover", stock);
+  answer.order_up_to = Figure::derived("order_up_to", Range::exactly(study.order_up_to_m), metre,
+                                       "reorder point plus the order", stock);
+  answer.order_quantity =
+      Figure::derived("order_quantity", Range::exactly(study.lot.quantity), units::one(),
+                      "rolls with the least yearly cost of goods, orders and holding", money);
+  answer.cycle_service =
+      Figure::derived("cycle_service", Range::exactly(std::min(1.0, study.cycle_service)), units::percent(),
+                      "chance that a delivery comes before anything is short", stock);
+  answer.fill_rate = Figure::derived("fill_rate", Range::exactly(std::min(1.0, study.fill_rate)),
+                                     units::percent(), "share of the length served at once", stock);
+  answer.cost_per_month = Figure::derived("cost_per_month", Range::exactly(study.cost), fixing.price.unit(),
+                                          "goods, orders and holding", money);
+  answer.order_now = Figure::derived("order_now", Range::exactly(study.to_order), units::one(),
+                                     "rolls, from what is on hand", stock);
+  return answer;
+}
+
+/// Sheets of one polymer and perforation that differ in thickness only: could one of them do?
+bool could_be_one(const library::StockItem& a, const library::StockItem& b) {
+  return a.sheet == b.sheet && a.perforation == b.perforation && a.thickness.si() != b.thickness.si();
+}
+
+std::vector<PoolingAnswer> pooling_answers(const Caseload& caseload, const library::Library& library,
+                                           const Study& study, const std::vector<ItemAnswer>& items) {
+  std::vector<PoolingAnswer> answers;
+  for (std::size_t i = 0; i < study.items.size(); ++i)
+    for (std::size_t j = i + 1; j < study.items.size(); ++j) {
+      const library::StockItem& first = library.stock_item(caseload.items[i].key);
+      const library::StockItem& second = library.stock_item(caseload.items[j].key);
+      if (!could_be_one(first, second) || !study.items[i].possible || !study.items[j].possible) continue;
+      const double service = caseload.items[i].supply.service.si();
+      const auto reserve = [&](const Law& law) { return law.quantile(service) - law.mean(); };
+      const double apart = reserve(study.items[i].cover) + reserve(study.items[j].cover);
+      const double together = reserve(sum(study.items[i].cover, study.items[j].cover));
+      const std::vector<Figure> behind{items[i].demand_to_cover.figure(), items[j].demand_to_cover.figure(),
+                                       caseload.items[i].supply.service};
+      std::vector<Figure> money = behind;
+      money.push_back(caseload.items[i].supply.holding);
+      money.push_back(first.price);
+      answers.push_back(
+          {first.key(), second.key(),
+           Figure::derived("reserve apart", Range::exactly(apart), units::one(),
+                           "reorder points less the mean demand to cover", behind),
+           Figure::derived("reserve together", Range::exactly(together), units::one(),
+                           "the same for the sum of both demands", behind),
+           Figure::derived(
+               "saved a year",
+               Range::exactly((apart - together) * first.price.si() * caseload.items[i].supply.holding.si()),
+               first.price.unit(), "holding of the reserve that is no longer needed", money)});
+    }
+  return answers;
+}
+
+}  // namespace
+
+std::vector<NamedFinding> Answers::results() const {
+  return {{"orthoses_per_month", orthoses_per_month},
+          {"sheets_per_month", sheets_per_month},
+          {"waste", waste},
+          {"cost_per_month", cost_per_month}};
+}
+
+namespace {
+
+/// Sums over items and rolls; the ranges of the parts add up like those of independent things.
+Finding total(const char* name, const std::vector<Finding>& parts, const Unit& unit, const char* how) {
+  double value = 0.0;
+  double down = 0.0;
+  double up = 0.0;
+  std::vector<Figure> behind;
+  for (const Finding& part : parts) {
+    if (!part.known()) return Finding::absent(part.reason());
+    const Figure& figure = part.figure();
+    value += figure.si();
+    down += std::pow(figure.si() - figure.low_si(), 2);
+    up += std::pow(figure.high_si() - figure.si(), 2);
+    behind.push_back(figure);
+  }
+  if (behind.empty()) return Finding::absent("there is nothing to add up");
+  return Figure::derived(name, {value, value - std::sqrt(down), value + std::sqrt(up)}, unit, how, behind);
+}
+
+/// Waste of all sheets together, by their area.
+Finding total_waste(const std::vector<ItemAnswer>& items, const Study& study) {
+  double area = 0.0;
+  std::vector<double> mean(study.items.empty() ? 0 : study.items.front().waste_by_stretch.size(), 0.0);
+  std::vector<Figure> behind;
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    if (!items[i].waste.known()) return Finding::absent(items[i].waste.reason());
+    const ItemStudy& item = study.items[i];
+    const double share = std::accumulate(item.sheets_by_stretch.begin(), item.sheets_by_stretch.end(), 0.0);
+    area += share;
+    for (std::size_t s = 0; s < mean.size(); ++s) mean[s] += share * item.waste_by_stretch[s];
+    behind.push_back(items[i].waste.figure());
+  }
+  if (area <= 0.0 || mean.empty()) return Finding::absent("no sheet is used");
+  for (double& waste : mean) waste /= area;
+  return Figure::derived("waste", range_of(summarise(mean)), units::percent(),
+                         "of all sheets together, by area; 90 % of stretches of four years", behind);
+}
+
+}  // namespace
+
+Answers answers_of(const Caseload& caseload, const library::Library& library, const Study& study,
+                   const Study* low, const Study* high) {
+  Answers answers{
+      .items = {},
+      .rolls = {},
+      .pooling = {},
+      .months = Figure::stated("months simulated", Range::exactly(study.months), units::one(),
+                               {.basis = Basis::entered,
+                                .where = fmt::format("{} stretches of {}, each after {} to settle",
+                                                     study.stretches, stretch_months, settling_months)}),
+      .orthoses_per_month = Finding::absent("not added up"),
+      .sheets_per_month = Finding::absent("not added up"),
+      .waste = Finding::absent("not added up"),
+      .cost_per_month = Finding::absent("not added up")};
+  std::vector<Finding> pieces;
+  std::vector<Finding> sheets;
+  std::vector<Finding> costs;
+  for (std::size_t i = 0; i < study.items.size(); ++i) {
+    const auto end = [&](const Study* s) { return s != nullptr ? &s->items[i] : nullptr; };
+    answers.items.push_back(
+        ItemAnswers(caseload, library, study.items[i], end(low), end(high), study.kinds, answers.months)
+            .answer());
+    const ItemAnswer& item = answers.items.back();
+    answers.possible = answers.possible && study.items[i].possible;
+    pieces.push_back(item.orthoses_per_month);
+    sheets.push_back(item.sheets_per_month);
+    costs.push_back(item.cost_per_month);
+  }
+  for (const Roll& roll : caseload.rolls) {
+    answers.rolls.push_back(roll_answer(caseload, library, roll, study.kinds));
+    if (answers.rolls.back().cost_per_month.known()) costs.push_back(answers.rolls.back().cost_per_month);
+  }
+  answers.pooling = pooling_answers(caseload, library, study, answers.items);
+  answers.orthoses_per_month =
+      total("orthoses_per_month", pieces, units::one(), "pieces cut of all kinds, remakes included");
+  answers.sheets_per_month = total("sheets_per_month", sheets, units::one(), "sheets of all items");
+  answers.cost_per_month = total("cost_per_month", costs, caseload.items.front().prices.front().price.unit(),
+                                 "sheets, straps and edging: goods, orders and holding");
+  answers.waste = total_waste(answers.items, study);
+  return answers;
+}
+
+namespace {
+
+std::vector<double> added_up(const Study& study, std::vector<double> ItemStudy::*part) {
+  std::vector<double> total(static_cast<std::size_t>(study.stretches), 0.0);
+  for (const ItemStudy& item : study.items)
+    for (std::size_t s = 0; s < (item.*part).size(); ++s) total[s] += (item.*part)[s];
+  return total;
+}
+
+/// m2 of sheet that did not become orthosis, a month.
+std::vector<double> wasted(const Study& study) {
+  std::vector<double> total(static_cast<std::size_t>(study.stretches), 0.0);
+  for (const ItemStudy& item : study.items)
+    for (std::size_t s = 0; s < item.waste_by_stretch.size(); ++s)
+      total[s] += item.waste_by_stretch[s] * item.sheets_by_stretch[s];
+  return total;
+}
+
+Comparison::Line line(const std::string& what, const std::vector<double>& a, const std::vector<double>& b,
+                      const Unit& unit, const std::vector<Figure>& behind_a,
+                      const std::vector<Figure>& behind_b) {
+  std::vector<double> differences;
+  for (std::size_t i = 0; i < a.size(); ++i) differences.push_back(b[i] - a[i]);
+  const Estimate difference = estimate(differences);
+  const char* how = "mean of the simulated stretches; 95 % confidence interval";
+  const Figure first = Figure::derived(what, range_of(estimate(a)), unit, how, behind_a);
+  const Figure second = Figure::derived(what, range_of(estimate(b)), unit, how, behind_b);
+  return {
+      what, first, second,
+      Figure::derived(what + ", difference", range_of(difference), unit,
+                      "stretch by stretch with the same orthoses; 95 % confidence interval", {first, second}),
+      difference.low() > 0.0 || difference.high() < 0.0};
+}
+
+std::vector<Figure> leaves_of(const Caseload& caseload, const library::Library& library, const Study& study,
+                              bool money) {
+  const Figure months = Figure::stated("months simulated", Range::exactly(study.months), units::one(),
+                                       {.basis = Basis::entered});
+  std::vector<Figure> all;
+  for (const Item& item : caseload.items) {
+    const ItemEvidence evidence(caseload, library, item, study.kinds, months);
+    for (const Figure& figure : money ? evidence.behind_cost() : evidence.behind_use())
+      if (std::none_of(all.begin(), all.end(), [&](const Figure& f) { return f.same_node(figure); }))
+        all.push_back(figure);
+  }
+  return all;
+}
+
+}  // namespace
+
+Comparison compare(const Caseload& first_load, const Caseload& second_load, const std::string& first,
+                   const std::string& second, const library::Library& library, const Study& first_study,
+                   const Study& second_study) {
+  const auto check = [](const Study& study, const Caseload& caseload) {
+    for (const ItemStudy& item : study.items)
+      if (!item.possible)
+        throw Failure(
+            Problem{Trouble::no_answer,
+                    {},
+                    fmt::format("not every outline fits {}", caseload.items[item.item].sizes.front()),
+                    "choose a larger sheet"});
+  };
+  check(first_study, first_load);
+  check(second_study, second_load);
+  const auto use_a = leaves_of(first_load, library, first_study, false);
+  const auto use_b = leaves_of(second_load, library, second_study, false);
+  const auto money_a = leaves_of(first_load, library, first_study, true);
+  const auto money_b = leaves_of(second_load, library, second_study, true);
+  const Unit& m2 = *find_unit(Dimension::area, "m2");
+  const Unit& money = first_load.items.front().prices.front().price.unit();
+  return {first,
+          second,
+          {line("sheet used a month", added_up(first_study, &ItemStudy::sheets_by_stretch),
+                added_up(second_study, &ItemStudy::sheets_by_stretch), m2, use_a, use_b),
+           line("sheet wasted a month", wasted(first_study), wasted(second_study), m2, use_a, use_b),
+           line("cost a month", added_up(first_study, &ItemStudy::cost_by_stretch),
+                added_up(second_study, &ItemStudy::cost_by_stretch), money, money_a, money_b)}};
+}
+
+}  // namespace warmsheet::stock
