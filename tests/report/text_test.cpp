@@ -85,8 +85,8 @@ TEST_CASE("cautions come first, then results, then the rest, then the legend") {
   const std::string text = to_text(sample::document(), {});
   std::size_t last = 0;
   for (const char* heading :
-       {"Timing of an elastic sheet", "CAUTIONS\n", "RESULTS\n", "ASKED FOR\n", "BENCH PLAN\n",
-        "SHEETS COMPARED\n", "WHERE THE FIGURES COME FROM\n", "Library: built in"}) {
+       {"Timing of an elastic sheet", "CAUTIONS\n", "RESULTS\n", "BENCH PLAN\n", "SHEETS COMPARED\n",
+        "ASKED FOR\n", "WHERE THE FIGURES COME FROM\n", "Library: built in"}) {
     CAPTURE(heading);
     const std::size_t at = text.find(heading);
     REQUIRE(at != std::string::npos);
