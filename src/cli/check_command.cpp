@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
+#include <array>
 #include <filesystem>
 
 #include "base/file.h"
@@ -8,17 +9,44 @@
 #include "cli/command.h"
 #include "cli/outline_options.h"
 #include "cli/session.h"
+#include "heat/bench_notes.h"
 #include "plan/cautions.h"
 #include "plan/job.h"
+#include "stock/caseload.h"
 
 namespace warmsheet::cli {
 namespace {
 
 namespace fs = std::filesystem;
 
-bool is_job(const std::string& path) {
+/// A kind of TOML file: the key that only it has, what it is called, and how its command reads it.
+struct TomlKind {
+  std::string_view key;
+  std::string_view name;
+  void (*read)(const std::string& path, const library::Library& library);
+};
+
+constexpr std::array<TomlKind, 3> toml_kinds{{
+    {"kind", "caseload",
+     [](const std::string& path, const library::Library& library) {
+       static_cast<void>(stock::read_caseload(path, library));
+     }},
+    {"bath_state", "bench notes",
+     [](const std::string& path, const library::Library& library) {
+       static_cast<void>(heat::read_bench_notes(read_file(path), path, library));
+     }},
+    {"stock", "job",
+     [](const std::string& path, const library::Library& library) {
+       static_cast<void>(plan::read_job(path, library));
+     }},
+}};
+
+/// Nothing if no kind's key is there: then it may be an outline.
+const TomlKind* toml_kind(const std::string& path) {
   const toml::Value document = toml::parse(read_file(path), path);
-  return document.table()->contains("stock") || document.table()->contains("label");
+  for (const TomlKind& kind : toml_kinds)
+    if (document.table()->contains(std::string(kind.key))) return &kind;
+  return nullptr;
 }
 
 /// What the file was taken for; throws the first or all of its problems.
@@ -31,9 +59,11 @@ std::string_view check_one(const std::string& path, const Arguments& arguments, 
     static_cast<void>(library::load(layers));
     return "library folder";
   }
-  if (path.ends_with(".toml") && is_job(path)) {
-    static_cast<void>(plan::read_job(path, library));
-    return "job";
+  if (path.ends_with(".toml")) {
+    if (const TomlKind* kind = toml_kind(path)) {
+      kind->read(path, library);
+      return kind->name;
+    }
   }
   if (!is_outline_file(path))
     refuse_usage("", "\"" + path + "\" has no ending this program reads",
@@ -94,10 +124,12 @@ extern const Command check_command{
     .summary = "validate job, outline and library files without running anything",
     .about = "Reads each file as its command would and reports every problem with its place.",
     .positional = "FILE ...",
-    .positional_help = "job or outline files, or library folders",
+    .positional_help = "job, caseload, bench notes or outline files, or library folders",
     .positional_required = true,
-    .examples = {"warmsheet check examples/wrist/job.toml examples/outlines/volar-wrist-traced.svg",
-                 "warmsheet check materials"},
+    .examples =
+        {"warmsheet check examples/wrist/job.toml examples/clinic/caseload.toml examples/bench/notes.toml "
+         "examples/outlines/volar-wrist-traced.svg",
+         "warmsheet check materials"},
     .groups = {{"Files",
                 {{"--unit", "LENGTH", "length of one unit in an outline file that does not say"},
                  {"--tolerance", "LENGTH", "largest distance between a curve and its chords"}}}},

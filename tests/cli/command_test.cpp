@@ -122,3 +122,18 @@ TEST_CASE("a demo price makes the cost demo") {
   CHECK(ran.code == 0);
   CHECK(has(ran.out, "demo"));
 }
+
+TEST_CASE("check tells the kinds of files apart, and its exit code is that of the worst") {
+  const std::string examples = std::string(WARMSHEET_SOURCE_DIR) + "/examples/";
+  const Ran good = run_program({"check", example_job, examples + "clinic/caseload.toml",
+                                examples + "bench/notes.toml", examples + "outlines/volar-wrist-traced.svg"});
+  CHECK(good.code == 0);
+  for (const char* kind : {"(job)", "(caseload)", "(bench notes)", "(outline)"})
+    CHECK_MESSAGE(has(good.out, kind), kind);
+  const Scratch scratch;
+  const Ran bad = run_program(
+      {"check", example_job, scratch.file("slip.toml", "label = \"d\"\nstock = \"none/such\"\n")});
+  CHECK(bad.code == 3);
+  CHECK(has(bad.out, "PROBLEM"));
+  CHECK(has(bad.out, "OK"));
+}
