@@ -166,8 +166,12 @@ class InscribedSearch {
       if (a.x > b.x) std::swap(a, b);
       const double from = std::max(a.x, left);
       const double to = std::min(b.x, right);
-      if (from >= to) return;
-      const auto [bottom, top] = std::minmax(y_at(a, b, from), y_at(a, b, to));
+      const bool upright = a.x == b.x;
+      if (upright ? a.x <= left || a.x >= right : from >= to) return;
+      const double y_from = upright ? a.y : y_at(a, b, from);
+      const double y_to = upright ? b.y : y_at(a, b, to);
+      const double bottom = std::min(y_from, y_to);
+      const double top = std::max(y_from, y_to);
       if (top <= y) {
         low = std::max(low, top);
       } else if (bottom >= y) {

@@ -54,6 +54,8 @@ class Simplifier {
     double area = 0.0;
     for (const Loop& loop : loops_) area += signed_area(loop);
     allowance_ = coarseness.area_share * area;
+    constexpr double rounding = 1e-14;
+    nothing_ = rounding * extent_.width() * extent_.height();
   }
 
   Region run() {
@@ -126,7 +128,7 @@ class Simplifier {
   [[nodiscard]] bool clear(const Step& step) const {
     const Loop& loop = loops_[step.loop];
     const std::size_t n = loop.size();
-    if (step.gone == 3) return true;
+    if (step.gone == 3 || step.cost <= nothing_) return true;  // no area is added by dropping a flat corner
     const Vec a = step.by ? corner(step.loop, step.at) : corner(step.loop, step.at + n - 1);
     const Vec b = step.by ? *step.by : corner(step.loop, step.at);
     const Vec c = corner(step.loop, step.at + 1);
@@ -171,6 +173,7 @@ class Simplifier {
   std::vector<Loop> loops_;
   std::vector<Step> steps_;
   double allowance_ = 0.0;
+  double nothing_ = 0.0;  // an area below this is rounding
   double spent_ = 0.0;
 };
 
