@@ -201,7 +201,8 @@ class ItemAnswers {
 
   [[nodiscard]] Finding order_now_cost() const {
     if (study_.to_order == 0) return Finding::absent("nothing is to be ordered");
-    return cost("order_now_cost", Range::exactly(order_value(study_.lot_terms, study_.to_order) + study_.lot_terms.order_cost),
+    return cost("order_now_cost",
+                Range::exactly(order_value(study_.lot_terms, study_.to_order) + study_.lot_terms.order_cost),
                 "what is to be ordered at its price, and one order");
   }
 
@@ -223,9 +224,7 @@ class ItemAnswers {
         evidence_.behind_cost());
   }
 
-  void describe_order(ItemAnswer& a) {
-    a.order_now_cost = order_now_cost();
-  }
+  void describe_order(ItemAnswer& a) { a.order_now_cost = order_now_cost(); }
 
   void describe_running(ItemAnswer& a) {
     a.cycle_service = stock(

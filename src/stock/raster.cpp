@@ -193,8 +193,8 @@ class Cells {
   }
 
   void draw_edge(const Point& a, const Point& b) {
-    const auto [low_x, high_x] = std::minmax(a.x_mm - origin_.x_mm, b.x_mm - origin_.x_mm);
-    const auto [low_y, high_y] = std::minmax(a.y_mm - origin_.y_mm, b.y_mm - origin_.y_mm);
+    const auto [low_x, high_x] = std::minmax({a.x_mm - origin_.x_mm, b.x_mm - origin_.x_mm});
+    const auto [low_y, high_y] = std::minmax({a.y_mm - origin_.y_mm, b.y_mm - origin_.y_mm});
     for (int row = row_of(low_x - reach_, length_); row <= row_of(high_x + reach_, length_); ++row)
       for (int cell = row_of(low_y - reach_, width_); cell <= row_of(high_y + reach_, width_); ++cell) {
         if (is_set(row, cell)) continue;

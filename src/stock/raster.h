@@ -31,9 +31,9 @@ struct Run {
 
 /// A shape in one position of its turning.
 struct Mask {
-  int length;             ///< rows, along the sheet
-  int width;              ///< cells across
-  std::vector<Run> runs;  ///< the longest ones first: they decide soonest that a place is taken
+  int length;              ///< rows, along the sheet
+  int width;               ///< cells across
+  std::vector<Run> runs;   ///< the longest ones first: they decide soonest that a place is taken
   double angle_deg = 0.0;  ///< how the shape was turned
   bool flipped = false;    ///< after it was mirrored left to right
   outline::Point origin;   ///< corner of row 0, cell 0 in the turned shape's coordinates

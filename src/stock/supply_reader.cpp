@@ -146,7 +146,10 @@ std::vector<PriceStep> SupplyReader::read_prices(toml::Reader& entry, const libr
       step.problem("from", fmt::format("price steps must rise, {} follows {}", from, steps.back().from));
     steps.push_back({from, price});
   }
-  if (steps.empty()) steps.push_back({1, stock.price});
+  if (steps.empty()) {
+    check_currency(entry, "stock", stock.price);
+    steps.push_back({1, stock.price});
+  }
   return steps;
 }
 
@@ -189,7 +192,6 @@ Item SupplyReader::item(toml::Reader& entry) {
   collecting(problems_, entry.place_of("stock"), [&] { stock = &library_.stock_item(key); });
   // Only stands in until the problems are thrown.
   if (stock == nullptr) stock = library_.all_stock().front();
-  if (currency_ == nullptr) currency_ = &stock->price.unit();
   Item item{.key = stock->key(),
             .sizes = {},
             .on_hand = counted(entry, "on_hand", 0, most_sheets),
@@ -217,6 +219,7 @@ Roll SupplyReader::roll(toml::Reader& entry) {
     entry.problem("fixing", fmt::format("{} is not sold by the metre", clip(id, 40)),
                   "rolls are for straps and edging");
   const Figure price = fixing != nullptr ? fixing->price : library_.all_stock().front()->price;
+  check_currency(entry, "fixing", price);
   return {.fixing = id,
           .length = entry.figure("roll", Dimension::length, roll_m),
           .on_hand = entry.figure("on_hand", Dimension::length, length_on_hand_m),

@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: MIT
+#include "stock/history.h"
+
+#include <doctest/doctest.h>
+
+#include <string>
+#include <vector>
+
+using namespace warmsheet;
+using namespace warmsheet::stock;
+
+TEST_CASE("a history is read in every dialect, with quotes, either line end and a byte order mark") {
+  for (const auto& [text, dialect] : std::vector<std::pair<std::string, Dialect>>{
+           {"month,wrist,\"thumb, long\"\n2031-01,3,0\n2031-02,4,12\n", Dialect::comma},
+           {"\xef\xbb\xbfmonth;wrist;\"thumb, long\"\r\n2031-01;3;0\r\n2031-02; 4;12", Dialect::semicolon},
+           {"month\twrist\tthumb, long\r2031-01\t3\t0\r\r2031-02\t4\t12\r", Dialect::tab}}) {
+    const History history = read_history(text, "h.csv", dialect);
+    CHECK(history.months == std::vector<std::string>{"2031-01", "2031-02"});
+    CHECK(history.counts.at("wrist") == std::vector<int>{3, 4});
+    CHECK(history.counts.at("thumb, long") == std::vector<int>{0, 12});
+  }
+}
+
+TEST_CASE("what is wrong with a history is told with its place") {
+  struct Row {
+    std::string text;
+    std::string expected;
+  };
+  const std::vector<Row> rows{
+      {"", "h.csv:1:1: a history needs a line of headings"},
+      {"month,wrist\n", "h.csv:1:1: a history needs a line of headings"},
+      {"month;wrist\n2031-01;3\n", "h.csv:1:1: a history needs a line of headings"},
+      {"month,wrist\n2031-01,3.5\n", "h.csv:2:9: \"3.5\" is no count"},
+      {"month,wrist\n2031-01,-1\n", "h.csv:2:9: \"-1\" is no count"},
+      {"month,wrist\n2031-01,\n", "h.csv:2:9: \"\" is no count"},
+      {"month,wrist\n2031-01,99999999999\n", "h.csv:2:9: \"99999999999\" is no count"},
+      {"month,wrist\n2031-01,3,4\n", "h.csv:2:1: this line has 3 cells, the headings are 2"},
+      {"month,wrist,wrist\n2031-01,3,4\n", "h.csv:1:13: two columns are headed \"wrist\""},
+      {"month,,thumb\n2031-01,3,4\n", "h.csv:1:7: a column has no heading"},
+      {"month,wrist\n2031-01,3\n2031-01,4\n", "h.csv:3:1: the month \"2031-01\" stands here twice"},
+      {"month,\"wrist\n2031-01,3\n", "h.csv:1:7: this quoted cell never ends"},
+      {"month,\"wrist\"s\n2031-01,3\n", "h.csv:1:14: text stands behind the closing quote"}};
+  for (const Row& row : rows) {
+    CAPTURE(row.text);
+    try {
+      read_history(row.text, "h.csv", Dialect::comma);
+      FAIL_CHECK("was accepted");
+    } catch (const Failure& failure) {
+      CHECK(failure.trouble() == Trouble::data);
+      const std::string seen = failure.problems().front().text();
+      CAPTURE(seen);
+      CHECK(seen.find(row.expected) != std::string::npos);
+    }
+  }
+}
+
+TEST_CASE("a cell is quoted where its dialect needs it") {
+  CHECK(cell_text("plain text", Dialect::comma) == "plain text");
+  CHECK(cell_text("a,b", Dialect::comma) == "\"a,b\"");
+  CHECK(cell_text("a,b", Dialect::semicolon) == "a,b");
+  CHECK(cell_text("say \"so\"", Dialect::tab) == "\"say \"\"so\"\"\"");
+}
