@@ -40,7 +40,10 @@ std::vector<OptionGroup> situation_option_groups() {
             {"--film", "H", "film coefficient, overrides the state: \"400 W/m2K\""},
             {"--start", "TEMPERATURE", "of the sheet before the bath"},
             {"--room", "TEMPERATURE", "of the air"},
-            {"--dried", "yes|no", "patted dry when lifted out"}}},
+            {"--dried", "yes|no", "patted dry when lifted out"},
+            {"--lifted", "TIME", "lifted out so long after immersion, soaked or not: \"40 s\""},
+            {"--crystallised", "SHARE", "a second dip: how far the piece had set again, \"30 %\""},
+            {"--upright", "yes|no", "held by an edge in the air instead of lying flat"}}},
           {"Skin",
            {{"--skin", "KIND", "adult, thin (child, elder), reduced (sensation, circulation)"},
             {"--liner", "ID", "between sheet and skin"},
@@ -64,6 +67,9 @@ heat::Request situation_request(const Arguments& arguments) {
   request.start = arguments.figure_if("--start", Dimension::temperature);
   request.room = arguments.figure_if("--room", Dimension::temperature);
   request.dried = arguments.yes_no_if("--dried");
+  request.lifted = arguments.figure_if("--lifted", Dimension::duration);
+  request.crystallised = arguments.figure_if("--crystallised", Dimension::ratio, OptionLimits{0.0, 1.0});
+  request.upright = arguments.yes_no_if("--upright").value_or(false);
   request.skin = arguments.text_if("--skin");
   request.liner = arguments.text_if("--liner");
   request.wrap = arguments.text_if("--wrap");

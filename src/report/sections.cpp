@@ -22,7 +22,8 @@ Section skin_section(const heat::Situation& situation, const heat::Timing& timin
                line("limit for this skin", situation.skin->peak_limit), line("burn damage", timing.damage),
                line("limit", situation.skin->damage_limit),
                line("bare hand in the bath burns after", timing.bath_scald),
-               line("bath cools by", timing.bath_drop)}};
+               line("bath cools by", timing.bath_drop),
+               line("a dipped edge softens beyond the waterline by", timing.edge_reach)}};
   return {"Clocks, skin and bath", {clocks, facts}};
 }
 
@@ -130,6 +131,9 @@ std::vector<Input> timing_inputs(const heat::Situation& s) {
                             {"skin", s.skin->id}};
   inputs.push_back({"liner", s.liner ? s.liner->id : "none"});
   inputs.push_back({"wrap", s.wrap ? s.wrap->id : "none"});
+  if (s.lifted) inputs.push_back({"lifted", Finding(*s.lifted)});
+  if (s.crystallised) inputs.push_back({"crystallised", Finding(*s.crystallised)});
+  if (s.upright) inputs.push_back({"upright", "yes"});
   inputs.push_back({"layers", std::to_string(s.layers)});
   inputs.push_back({"samples", std::to_string(s.samples)});
   inputs.push_back({"seed", std::to_string(s.seed)});
