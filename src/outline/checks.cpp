@@ -132,8 +132,7 @@ void forearm(const Subject& s, const library::DesignRule& rule, Checks& checks) 
       ratio_figure(s, "forearm share", share, "length below the wrist over the forearm's length");
   const double slack = slack_mm * m_per_mm / length->second.si();
   checks.push_back({rule.id, within(share, rule.factor, slack),
-                    say("{}: the forearm piece takes {} of the forearm; {} is wanted", Label(rule.says), seen,
-                        rule.factor)});
+                    say("{}: this one takes {} of it; {} is wanted", Label(rule.says), seen, rule.factor)});
 }
 
 void trough(const Subject& s, const library::DesignRule& rule, Checks& checks) {
@@ -141,9 +140,8 @@ void trough(const Subject& s, const library::DesignRule& rule, Checks& checks) {
   const double share = width_at(s.shape.outer(), let_mm(s, rule, "trough_y")) / girth;
   const Figure seen =
       ratio_figure(s, "trough share", share, "width of the trough over the limb's girth there");
-  checks.push_back(
-      {rule.id, within(share, rule.factor, slack_mm / girth),
-       say("{}: the trough spans {} of the girth; {} is wanted", Label(rule.says), seen, rule.factor)});
+  checks.push_back({rule.id, within(share, rule.factor, slack_mm / girth),
+                    say("{}: this one spans {} of it; {} is wanted", Label(rule.says), seen, rule.factor)});
   // A sheet that spans the share s of a round limb rises (1 - cos(pi s)) / 2 of its depth on both sides.
   const auto rise = [](double of) { return 0.5 * (1.0 - std::cos(std::numbers::pi * of)); };
   const Figure wall =
