@@ -10,6 +10,7 @@
 #include "cli/outline_options.h"
 #include "cli/session.h"
 #include "heat/bench_notes.h"
+#include "outline/fit.h"
 #include "plan/cautions.h"
 #include "plan/job.h"
 #include "stock/caseload.h"
@@ -49,6 +50,14 @@ const TomlKind* toml_kind(const std::string& path) {
   return nullptr;
 }
 
+/// Every design is drawn over the whole range of human sizes.
+void require_designs_fit(const library::Library& library) {
+  std::vector<Problem> problems;
+  for (const auto& [id, design] : library.designs)
+    for (Problem& problem : outline::fit_problems(design, library)) problems.push_back(std::move(problem));
+  if (!problems.empty()) throw Failure(std::move(problems));
+}
+
 /// What the file was taken for; throws the first or all of its problems.
 std::string_view check_one(const std::string& path, const Arguments& arguments, Session& session,
                            const library::Library& library) {
@@ -56,7 +65,7 @@ std::string_view check_one(const std::string& path, const Arguments& arguments, 
   if (fs::is_directory(path, ignored)) {
     std::vector<library::LayerFolder> layers = session.environment().layers;
     layers.push_back({"checked", path});
-    static_cast<void>(library::load(layers));
+    require_designs_fit(library::load(layers));
     return "library folder";
   }
   if (path.ends_with(".toml")) {
@@ -67,7 +76,7 @@ std::string_view check_one(const std::string& path, const Arguments& arguments, 
   }
   if (!is_outline_file(path))
     refuse_usage("", "\"" + path + "\" has no ending this program reads",
-                 "it reads .toml, .svg, .dxf, .csv and library folders");
+                 "it reads .toml, .svg, .dxf, .csv, .pgm and library folders");
   static_cast<void>(outline_from(path, arguments, library));
   return "outline";
 }
@@ -132,7 +141,8 @@ extern const Command check_command{
          "warmsheet check materials"},
     .groups = {{"Files",
                 {{"--unit", "LENGTH", "length of one unit in an outline file that does not say"},
-                 {"--tolerance", "LENGTH", "largest distance between a curve and its chords"}}}},
+                 {"--tolerance", "LENGTH", "largest distance between a curve and its chords"},
+                 {"--layer", "NAME", "read only this layer or group of an SVG or DXF file"}}}},
     .run = run};
 
 }  // namespace warmsheet::cli

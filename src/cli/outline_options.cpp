@@ -50,6 +50,7 @@ outline::ReadOptions read_options_from(const Arguments& arguments) {
     options.user_unit = Length{unit->si()};
   if (const auto tolerance = arguments.figure_if("--tolerance", Dimension::length, tolerance_m))
     options.tolerance = Length{tolerance->si()};
+  options.layer = arguments.text_if("--layer");
   return options;
 }
 
@@ -63,7 +64,7 @@ outline::Measures measures_from(const Arguments& arguments) {
 }
 
 bool is_outline_file(std::string_view word) {
-  constexpr std::array<std::string_view, 4> endings{".svg", ".dxf", ".csv", ".toml"};
+  constexpr std::array<std::string_view, 5> endings{".svg", ".dxf", ".csv", ".toml", ".pgm"};
   for (const std::string_view ending : endings)
     if (word.ends_with(ending)) return true;
   return word.find('/') != std::string_view::npos;
@@ -84,7 +85,8 @@ std::vector<OptionGroup> outline_source_options() {
             {"--side", "WORD", "right or left"}}},
           {"Files",
            {{"--unit", "LENGTH", "length of one unit in the file, where it does not say: \"1 mm\""},
-            {"--tolerance", "LENGTH", "largest distance between a curve and its chords"}}}};
+            {"--tolerance", "LENGTH", "largest distance between a curve and its chords"},
+            {"--layer", "NAME", "read only this layer or group of an SVG or DXF file"}}}};
 }
 
 }  // namespace warmsheet::cli

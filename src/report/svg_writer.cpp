@@ -98,7 +98,12 @@ void Svg::polyline(const std::vector<outline::Point>& points, const Line& look) 
 void Svg::area(const std::vector<outline::Ring>& rings, const Hatching* hatching, const Line* edge) {
   std::string data;
   for (const outline::Ring& ring : rings) data += path_data(ring) + "Z";
-  path(data, hatching != nullptr ? "url(#" + pattern(*hatching) + ")" : "none", edge);
+  if (hatching == nullptr) return path(data, "none", edge);
+  const std::string fill = "url(#" + pattern(*hatching) + ")";
+  // Named, so that a reader can tell the line to cut from marks and dimensions.
+  out_ += "<g" + attribute("class", id_word(hatching->name)) + ">\n";
+  path(data, fill, edge);
+  out_ += "</g>\n";
 }
 
 std::string Svg::pattern(const Hatching& hatching) {
