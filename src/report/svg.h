@@ -35,7 +35,7 @@ class Svg : public Canvas {
 
  private:
   void stroke(const Line& look);
-  void path(std::string_view data, std::string_view fill, const Line* edge);
+  void path(std::string_view data, std::string_view fill, const Line* edge, std::string_view kind = {});
   std::string pattern(const Hatching& hatching);
 
   std::string id_;

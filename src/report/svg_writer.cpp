@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: MIT
 // SVG with one user unit a millimetre, said twice: in the size and in the view box, because readers differ in
 // which of the two they believe.
+#include <algorithm>
+#include <cctype>
+
 #include "base/text.h"
 #include "report/clean_text.h"
 #include "report/drawing_picture.h"
@@ -82,8 +85,9 @@ void Svg::line(double x1, double y1, double x2, double y2, const Line& look) {
   out_ += "/>\n";
 }
 
-void Svg::path(std::string_view data, std::string_view fill, const Line* edge) {
+void Svg::path(std::string_view data, std::string_view fill, const Line* edge, std::string_view kind) {
   out_ += "<path" + attribute("d", data) + attribute("fill", fill) + " fill-rule=\"evenodd\"";
+  if (!kind.empty()) out_ += attribute("class", kind);
   if (edge != nullptr) {
     stroke(*edge);
     out_ += " stroke-linejoin=\"round\"";
@@ -99,11 +103,10 @@ void Svg::area(const std::vector<outline::Ring>& rings, const Hatching* hatching
   std::string data;
   for (const outline::Ring& ring : rings) data += path_data(ring) + "Z";
   if (hatching == nullptr) return path(data, "none", edge);
-  const std::string fill = "url(#" + pattern(*hatching) + ")";
   // Named, so that a reader can tell the line to cut from marks and dimensions.
-  out_ += "<g" + attribute("class", id_word(hatching->name)) + ">\n";
-  path(data, fill, edge);
-  out_ += "</g>\n";
+  std::string kind = id_word(hatching->name);
+  std::transform(kind.begin(), kind.end(), kind.begin(), [](unsigned char c) { return std::tolower(c); });
+  path(data, "url(#" + pattern(*hatching) + ")", edge, kind);
 }
 
 std::string Svg::pattern(const Hatching& hatching) {
