@@ -192,6 +192,8 @@ Item SupplyReader::item(toml::Reader& entry) {
   collecting(problems_, entry.place_of("stock"), [&] { stock = &library_.stock_item(key); });
   // Only stands in until the problems are thrown.
   if (stock == nullptr) stock = library_.all_stock().front();
+  std::vector<PriceStep> prices = read_prices(entry, *stock);
+  Supply bought = supply(entry, prices.front().price);
   Item item{.key = stock->key(),
             .sizes = {},
             .on_hand = counted(entry, "on_hand", 0, most_sheets),
@@ -200,9 +202,9 @@ Item SupplyReader::item(toml::Reader& entry) {
             .practice = entry.figure_if("practice", Dimension::ratio, practice_sheets)
                             .value_or(not_stated("practice sheets", 0.0, units::one())),
             .pack = counted_if(entry, "pack", 1, most_sheets).value_or(stock->pack),
-            .prices = read_prices(entry, *stock),
+            .prices = std::move(prices),
             .discount = Discount::all_units,
-            .supply = supply(entry, stock->price),
+            .supply = std::move(bought),
             .place = entry.place()};
   if (entry.has("discount") && entry.choice("discount", {"all units", "incremental"}) == "incremental")
     item.discount = Discount::incremental;

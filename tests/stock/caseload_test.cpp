@@ -128,7 +128,9 @@ TEST_CASE("every slip is told with file, line, column and what would be right") 
                "on_hand = 3\n[[item.price]]\nfrom = 1\neach = \"40 cr\"\n[[item.price]]\nfrom = 1\neach = "
                "\"39 cr\""),
        "price steps must rise, 1 follows 1"},
-      {changed("on_hand = 3", "on_hand = 3\n[[item.price]]\nfrom = 1\neach = \"40 EUR\""),
+      {changed("on_hand = 3",
+               "on_hand = 3\n[[item.price]]\nfrom = 1\neach = \"40 cr\"\n[[item.price]]\nfrom = 9\neach = "
+               "\"39 EUR\""),
        "prices are never converted"},
       {changed("on_hand = 3", "on_hand = 3\n[[item.on_order]]\nsheets = 0\ndue = \"2 d\""),
        "sheets: expected a whole number"},

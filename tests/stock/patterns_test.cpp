@@ -1,0 +1,151 @@
+// SPDX-License-Identifier: MIT
+#include "stock/patterns.h"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <tuple>
+#include <vector>
+
+#include "support/near.h"
+
+using namespace warmsheet::stock;
+using warmsheet::testing::near_abs;
+
+namespace {
+
+/// One dimension: which widths on one roll are worth most. Depth first over the densest widths, bounded by
+/// density.
+class Knapsack {
+ public:
+  Knapsack(double roll, std::vector<double> widths) : roll_(roll), widths_(std::move(widths)) {}
+
+  Pattern operator()(const std::vector<double>& worth, const std::vector<int>& most) const {
+    std::vector<std::size_t> order(widths_.size());
+    std::iota(order.begin(), order.end(), 0);
+    std::sort(order.begin(), order.end(),
+              [&](auto a, auto b) { return worth[a] * widths_[b] > worth[b] * widths_[a]; });
+    Pattern pattern(widths_.size(), 0);
+    Pattern best = pattern;
+    double best_value = 0.0;
+    search(order, 0, roll_, 0.0, worth, most, pattern, best, best_value);
+    return best;
+  }
+
+ private:
+  void search(const std::vector<std::size_t>& order, std::size_t at, double left, double value,
+              const std::vector<double>& worth, const std::vector<int>& most, Pattern& pattern, Pattern& best,
+              double& best_value) const {
+    if (value > best_value + 1e-12) best_value = value, best = pattern;
+    if (at == order.size()) return;
+    const std::size_t i = order[at];
+    if (value + worth[i] / widths_[i] * left <= best_value + 1e-12) return;
+    const int fit = std::min(most[i], static_cast<int>(std::floor(left / widths_[i] + 1e-9)));
+    for (int n = fit; n >= 0; --n) {
+      pattern[i] = n;
+      search(order, at + 1, left - n * widths_[i], value + n * worth[i], worth, most, pattern, best,
+             best_value);
+    }
+    pattern[i] = 0;
+  }
+
+  double roll_;
+  std::vector<double> widths_;
+};
+
+struct Instance {
+  const char* source;
+  double roll;
+  std::vector<double> widths;
+  std::vector<int> demand;
+  double fractional;
+  double printed;  // of the fractional optimum
+  int whole;
+};
+
+const std::vector<Instance>& instances() {
+  // Whole optima confirmed with HiGHS (scipy 1.10.1), GLPK 5.0 and CBC 2.10.8.
+  static const std::vector<Instance> all{
+      {"paper rolls of 5600, 13 widths (open encyclopaedia, \"Cutting stock problem\")",
+       5600,
+       {1380, 1520, 1560, 1710, 1820, 1880, 1930, 2000, 2050, 2100, 2140, 2150, 2200},
+       {22, 25, 12, 14, 18, 18, 20, 10, 12, 14, 16, 18, 20},
+       72.916667,
+       1e-6,
+       73},
+      {"Chvatal, Linear Programming (1983), ch. 13 (optima from memory, recomputed)",
+       100,
+       {45, 36, 31, 14},
+       {97, 610, 395, 211},
+       452.25,
+       1e-6,
+       453},
+      {"AMPL book, rolls of 110 (optima from memory, recomputed)",
+       110,
+       {20, 45, 50, 55, 75},
+       {48, 35, 24, 10, 8},
+       46.25,
+       1e-6,
+       47},
+      {"Mosel guide, rolls of 94 with a width of 22.5",
+       94,
+       {17, 21, 22.5, 24, 29.5},
+       {150, 96, 48, 108, 227},
+       160.952381,
+       1e-6,
+       161}};
+  return all;
+}
+
+}  // namespace
+
+TEST_CASE("rolls are cut with as few as is known to be possible") {
+  for (const Instance& instance : instances()) {
+    CAPTURE(instance.source);
+    const Knapsack knapsack(instance.roll, instance.widths);
+    double fractional = 0.0;
+    for (const PatternUse& use : fractional_plan(instance.demand, knapsack)) fractional += use.sheets;
+    CHECK(near_abs(fractional, instance.fractional, instance.printed));
+    const WholePlan plan = whole_plan(instance.demand, knapsack);
+    CHECK(plan.bound == instance.whole);
+    CHECK(plan.sheets == instance.whole);
+    std::vector<int> made(instance.demand.size(), 0);
+    for (const PatternUse& use : plan.uses) {
+      double width = 0.0;
+      for (std::size_t i = 0; i < made.size(); ++i) {
+        made[i] += static_cast<int>(use.sheets) * use.pattern[i];
+        width += use.pattern[i] * instance.widths[i];
+      }
+      CHECK(width <= instance.roll + 1e-9);
+    }
+    for (std::size_t i = 0; i < made.size(); ++i) CHECK(made[i] >= instance.demand[i]);
+  }
+}
+
+TEST_CASE("rounding up the bound is not always enough, and the plan does not claim it") {
+  // Fieldhouse 1990: bound 59/30, three needed. Gau 1994: bound 259/132, three needed (values from memory,
+  // recomputed).
+  for (const auto& [roll, widths, demand, fractional] :
+       std::vector<std::tuple<double, std::vector<double>, std::vector<int>, double>>{
+           {30, {15, 10, 6}, {1, 2, 4}, 59.0 / 30.0}, {132, {44, 33, 12}, {2, 3, 6}, 259.0 / 132.0}}) {
+    const Knapsack knapsack(roll, widths);
+    double seen = 0.0;
+    // The printed bound allows patterns with more of a width than is asked for.
+    const BestPattern any_number = [&](const std::vector<double>& worth, const std::vector<int>&) {
+      return knapsack(worth, std::vector<int>(worth.size(), 100));
+    };
+    for (const PatternUse& use : fractional_plan(demand, any_number)) seen += use.sheets;
+    CHECK(near_abs(seen, fractional, 1e-9));
+    const WholePlan plan = whole_plan(demand, any_number);
+    CHECK(plan.bound == 2);
+    CHECK(plan.sheets == 3);
+  }
+}
+
+TEST_CASE("nothing asked for needs no sheet") {
+  const Knapsack knapsack(10, {3, 4});
+  CHECK(whole_plan({0, 0}, knapsack).sheets == 0);
+  CHECK(whole_plan({0, 1}, knapsack).sheets == 1);
+}
