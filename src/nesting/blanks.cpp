@@ -13,6 +13,7 @@
 #include "nesting/plane.h"
 #include "nesting/refusal.h"
 #include "nesting/small_orders.h"
+#include "nesting/task.h"
 
 namespace warmsheet::nesting {
 namespace {
@@ -61,12 +62,6 @@ bool may_turn(const Rotations& rotations) {
   return false;
 }
 
-bool is_rectangle(const outline::Polygon& shape) {
-  constexpr double rounding = 1e-12;
-  return shape.holes().empty() && shape.outer().size() == 4 &&
-         shape.area_mm2() >= shape.box().width_mm() * shape.box().height_mm() * (1.0 - rounding);
-}
-
 class BlankPlanner {
  public:
   BlankPlanner(const Order& order, double kerf_mm) : order_(order), kerf_(up(kerf_mm)) {
@@ -87,16 +82,14 @@ class BlankPlanner {
 
  private:
   void add_sheets() {
-    bool priced = true;
-    for (const Stock& stock : order_.stock) priced = priced && (stock.offcut || stock.price > 0.0);
+    const std::vector<double> costs = stock_costs(order_);
     for (std::size_t i = 0; i < order_.stock.size(); ++i) {
       const Stock& stock = order_.stock[i];
       const outline::Box& box = stock.shape.box();
       const Micrometres width = down(box.width_mm() - 2.0 * order_.margin_mm);
       const Micrometres height = down(box.height_mm() - 2.0 * order_.margin_mm);
       if (!is_rectangle(stock.shape) || width <= 0 || height <= 0) continue;
-      const double price = priced ? stock.price : stock.shape.area_mm2();
-      sheets_.push_back({width, height, stock.offcut ? 0.0 : price, stock.count});
+      sheets_.push_back({width, height, costs[i], stock.count});
       stock_of_.push_back(i);
     }
   }

@@ -26,18 +26,6 @@ struct Bounding {
   double column_height = 0.0;  // of a rectangle more than half as long as the frame, in every turn; 0: none
 };
 
-Loop turned(const Loop& loop, Turn turn) {
-  Loop made;
-  for (const Vec p : loop) made.push_back(turn(p));
-  return made;
-}
-
-Region turned(const Region& region, Turn turn) {
-  Region made{turned(region.outer, turn), {}};
-  for (const Loop& hole : region.holes) made.holes.push_back(turned(hole, turn));
-  return made;
-}
-
 /// The least over all allowed turns; 0 where turns are not listed. Flips change no width.
 double least_inscribed(const Piece& piece, double height, double quarter_deg) {
   if (piece.rotations.free) return 0.0;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "nesting/form.h"
 
+#include <numbers>
+
 #include "nesting/convex.h"
 
 namespace warmsheet::nesting {
@@ -45,6 +47,39 @@ Form form_of(const Region& region, double growth, const Coarseness& coarseness) 
   form.poles = form.bare_poles;
   for (Pole& pole : form.poles) pole.radius += growth;
   return form;
+}
+
+double narrowest_lean_deg(const Region& region) {
+  const Loop hull = convex_hull(region.outer);
+  double best_deg = 0.0;
+  double narrowest = extent_of(hull).width();
+  for (std::size_t i = 0; i < hull.size(); ++i) {
+    const Vec edge = hull[(i + 1) % hull.size()] - hull[i];
+    const double upright_deg = 90.0 - std::atan2(edge.y, edge.x) * 180.0 / std::numbers::pi;
+    const double width = extent_of(turned(hull, turn_by(upright_deg))).width();
+    constexpr double clearly = 1.0 - 1e-9;  // a shape drawn along the axes stays as it was drawn
+    if (width >= clearly * narrowest) continue;
+    narrowest = width;
+    best_deg = upright_deg;
+  }
+  return best_deg;
+}
+
+Region turned(const Region& region, Turn turn) {
+  Region made{turned(region.outer, turn), {}};
+  for (const Loop& hole : region.holes) made.holes.push_back(turned(hole, turn));
+  return made;
+}
+
+bool is_rectangle(const outline::Polygon& shape) {
+  if (shape.outer().size() != 4 || !shape.holes().empty()) return false;
+  const outline::Box& box = shape.box();
+  for (const outline::Point& p : shape.outer()) {
+    const bool on_x = p.x_mm == box.low.x_mm || p.x_mm == box.high.x_mm;
+    const bool on_y = p.y_mm == box.low.y_mm || p.y_mm == box.high.y_mm;
+    if (!on_x || !on_y) return false;
+  }
+  return true;
 }
 
 Extent extent_turned(const Form& form, Turn turn) {

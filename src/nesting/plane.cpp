@@ -22,6 +22,12 @@ Extent extent_of(const Loop& loop) {
   return extent;
 }
 
+Loop turned(const Loop& loop, Turn turn) {
+  Loop made;
+  for (const Vec p : loop) made.push_back(turn(p));
+  return made;
+}
+
 double signed_area(const Loop& loop) {
   if (loop.empty()) return 0.0;
   double twice = 0.0;

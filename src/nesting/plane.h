@@ -68,6 +68,7 @@ struct Extent {
 using Loop = std::vector<Vec>;
 
 Extent extent_of(const Loop& loop);
+Loop turned(const Loop& loop, Turn turn);
 
 /// Shoelace formula; positive if counter-clockwise.
 double signed_area(const Loop& loop);

@@ -16,17 +16,6 @@ double normal_angle(double angle_deg) {
   return angle < 0.0 ? angle + 360.0 : angle;
 }
 
-bool is_rectangle(const outline::Polygon& shape) {
-  if (shape.outer().size() != 4 || !shape.holes().empty()) return false;
-  const outline::Box& box = shape.box();
-  for (const outline::Point& p : shape.outer()) {
-    const bool on_x = p.x_mm == box.low.x_mm || p.x_mm == box.high.x_mm;
-    const bool on_y = p.y_mm == box.low.y_mm || p.y_mm == box.high.y_mm;
-    if (!on_x || !on_y) return false;
-  }
-  return true;
-}
-
 Region mirrored(Region region) {
   const auto mirror = [](Loop& loop) {
     for (Vec& p : loop) p.x = -p.x;
@@ -113,7 +102,10 @@ class Preparation {
     const Region region = region_of(piece.shape);
     for (const bool flipped : {false, true}) {
       if (flipped && !piece.may_flip) continue;
-      task_.forms.push_back(form_of(flipped ? mirrored(region) : region, 0.5 * order_.spacing_mm, {}));
+      const Region seen = flipped ? mirrored(region) : region;
+      const double lean_deg = piece.rotations.free ? narrowest_lean_deg(seen) : 0.0;
+      task_.forms.push_back(form_of(turned(seen, turn_by(lean_deg)), 0.5 * order_.spacing_mm, {}));
+      task_.forms.back().lean_deg = lean_deg;
       for (const double angle : angles_of(piece.rotations)) {
         kind.stances.push_back(add_stance(task_.forms.size() - 1, angle, flipped));
       }
@@ -214,12 +206,8 @@ class Preparation {
   }
 
   void set_costs() {
-    bool priced = true;
-    for (const Stock& stock : order_.stock) priced = priced && (stock.offcut || stock.price > 0.0);
-    for (std::size_t i = 0; i < order_.stock.size(); ++i) {
-      const Stock& stock = order_.stock[i];
-      task_.stock[i].cost = stock.offcut ? 0.0 : priced ? stock.price : task_.stock[i].area;
-    }
+    const std::vector<double> costs = stock_costs(order_);
+    for (std::size_t i = 0; i < costs.size(); ++i) task_.stock[i].cost = costs[i];
   }
 
   const Order& order_;
@@ -230,6 +218,15 @@ class Preparation {
 };
 
 }  // namespace
+
+std::vector<double> stock_costs(const Order& order) {
+  const bool priced = std::all_of(order.stock.begin(), order.stock.end(),
+                                  [](const Stock& stock) { return stock.offcut || stock.price > 0.0; });
+  std::vector<double> costs;
+  for (const Stock& stock : order.stock)
+    costs.push_back(stock.offcut ? 0.0 : priced ? stock.price : stock.shape.area_mm2());
+  return costs;
+}
 
 Task prepare(const Order& order) {
   return Preparation(order).run();
@@ -267,21 +264,24 @@ std::optional<Spot> spot_of(const Task& task, const std::vector<Form>& forms, co
   for (const std::size_t index : kind.stances) {
     const Stance& stance = task.stances[index];
     if (stance.flipped != placement.flipped) continue;
-    double tilt_deg = std::remainder(placement.angle_deg - stance.angle_deg, 360.0);
+    const double lean_deg = forms[stance.form].lean_deg;
+    double tilt_deg = std::remainder(placement.angle_deg - lean_deg - stance.angle_deg, 360.0);
     if (std::abs(tilt_deg) < same_angle_deg) tilt_deg = 0.0;
     if (!best || std::abs(tilt_deg) < std::abs(best->tilt_deg)) best = Spot{index, 0, {}, tilt_deg};
   }
   if (!best) return std::nullopt;
-  const Vec centre = forms[task.stances[best->stance].form].centre;
+  const Stance& stance = task.stances[best->stance];
   const Vec move{placement.move.x_mm, placement.move.y_mm};
-  best->at = move + turn_by(task.stances[best->stance].angle_deg + best->tilt_deg)(centre) - corner;
+  best->at = move + turn_by(stance.angle_deg + best->tilt_deg)(forms[stance.form].centre) - corner;
   return best;
 }
 
 Placement placement_of(const Shapes& shapes, const Copy& copy, const Spot& spot, Vec corner) {
   const Stance& stance = shapes.stances[spot.stance];
-  const double angle_deg = stance.angle_deg + spot.tilt_deg;
-  const Vec move = corner + spot.at - turn_by(angle_deg)(shapes.forms[stance.form].centre);
+  const Form& form = shapes.forms[stance.form];
+  const double turned_deg = stance.angle_deg + spot.tilt_deg;
+  const Vec move = corner + spot.at - turn_by(turned_deg)(form.centre);
+  const double angle_deg = normal_angle(form.lean_deg + turned_deg);
   return {copy.piece, copy.number, spot.bin, angle_deg, stance.flipped, {move.x, move.y}};
 }
 

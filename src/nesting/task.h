@@ -68,6 +68,10 @@ struct Task {
   std::vector<Unit> units;
 };
 
+/// What opening one of each stock costs: nothing for offcuts, else its price, or its area where a price is
+/// missing.
+std::vector<double> stock_costs(const Order& order);
+
 /// \pre the order makes sense
 Task prepare(const Order& order);
 
