@@ -25,17 +25,16 @@ TEST_CASE("the half-time is the given one at 42 C and none outside the two limit
 }
 
 TEST_CASE("half-times fall as the melt is cooled, as the isothermal calorimetry says") {
-  // From memory of isothermal calorimetry: about 90 s at 40 C, 180 at 42, 390 at 44, 15 to 20 min at 46, an
-  // hour at 48. The constants were fitted to those, so 15 % is the scatter of such memories.
-  for (const auto& [C, seconds] : {std::pair{40.0, 93.0},
-                                   {42.0, 180.0},
-                                   {44.0, 394.0},
-                                   {46.0, 1005.0},
-                                   {48.0, 3130.0},
-                                   {34.0, 22.0},
-                                   {30.0, 11.7}}) {
-    CAPTURE(C);
-    CHECK(near_rel(half_time_s(neat_kinetics, kelvin(C)), seconds, 0.02));
+  // Calorimetry of polycaprolactone, from memory: about 90 s at 40 C, 180 at 42, 6 to 7 min at 44, 15 to 20
+  // min at 46, an hour at 48; the constants were fitted to that. The seconds here were worked out by another
+  // program: printed digits.
+  struct Row {
+    double celsius, seconds;
+  };
+  for (const Row& row : {Row{30.0, 11.7}, Row{34.0, 22.0}, Row{36.0, 33.0}, Row{38.0, 53.0}, Row{40.0, 93.0},
+                         Row{42.0, 180.0}, Row{44.0, 394.0}, Row{46.0, 1005.0}, Row{48.0, 3130.0}}) {
+    CAPTURE(row.celsius);
+    CHECK(near_rel(half_time_s(neat_kinetics, kelvin(row.celsius)), row.seconds, 0.02));
   }
 }
 

@@ -294,12 +294,15 @@ TEST_CASE("a sheet without latent heat warms skin as worked out apart from this 
       const double other = 0.5 * slab.width_m(first - 1) / (row.water_mm > 0.0 ? 0.60 : 0.20) + row.liner;
       return celsius(T[first] + (T[first - 1] - T[first]) * half / (half + other));
     };
-    for (const auto& [t, C] :
-         {std::pair{1.0, row.at_1s}, {10.0, row.at_10s}, {60.0, row.at_60s}, {300.0, row.at_300s}}) {
-      CAPTURE(t);
-      run_to(t);
+    struct Seen {
+      double t, celsius;
+    };
+    for (const Seen& seen :
+         {Seen{1.0, row.at_1s}, Seen{10.0, row.at_10s}, Seen{60.0, row.at_60s}, Seen{300.0, row.at_300s}}) {
+      CAPTURE(seen.t);
+      run_to(seen.t);
       // 0.02 K: the last printed digit, and cells. The water's own data were not stated: 0.1 K.
-      CHECK(near_abs(surface_C(), C, row.water_mm > 0.0 ? 0.1 : 0.02));
+      CHECK(near_abs(surface_C(), seen.celsius, row.water_mm > 0.0 ? 0.1 : 0.02));
     }
     run_to(900.0);
     CHECK(near_abs(celsius(watch.peak_K()), row.peak_C, row.water_mm > 0.0 ? 0.05 : 0.02));

@@ -125,10 +125,13 @@ TEST_CASE("a half-space under constant flux warms at its surface with the root o
   Slab slab({plain(0.37, 1100.0, 3400.0, growing_widths(0.03, 90, 1.06))}, Face::flux(-5000.0),
             Face::insulated(), {1e-3, 1e-5, 100.0});
   slab.set_temperature([](double) { return 300.0; });
-  for (const auto& [t, rise] : {std::pair{1.0, 4.796}, {5.0, 10.724}, {10.0, 15.167}, {30.0, 26.269}}) {
-    CAPTURE(t);
-    run_to(slab, t);
-    CHECK(near_rel(slab.state().left_surface_K - 300.0, rise, 1e-3));
+  struct Row {
+    double t, rise;
+  };
+  for (const Row& row : {Row{1.0, 4.796}, Row{5.0, 10.724}, Row{10.0, 15.167}, Row{30.0, 26.269}}) {
+    CAPTURE(row.t);
+    run_to(slab, row.t);
+    CHECK(near_rel(slab.state().left_surface_K - 300.0, row.rise, 1e-3));
   }
 }
 

@@ -107,11 +107,12 @@ TEST_CASE("a seed fixes every result; another one moves them within their ranges
   const Timing b = timing_of(r);
   r.seed = 2;
   const Timing c = timing_of(r);
-  for (std::size_t i = 0; i < a.results().size(); ++i) {
-    const Figure& x = a.results()[i].finding.figure();
-    CAPTURE(x.name());
-    CHECK(x.si() == b.results()[i].finding.figure().si());
-    CHECK(x.low_si() == b.results()[i].finding.figure().low_si());
+  const std::vector<NamedFinding> once = a.results();
+  const std::vector<NamedFinding> twice = b.results();
+  for (std::size_t i = 0; i < once.size(); ++i) {
+    CAPTURE(once[i].name);
+    CHECK(once[i].finding.figure().si() == twice[i].finding.figure().si());
+    CHECK(once[i].finding.figure().low_si() == twice[i].finding.figure().low_si());
   }
   CHECK(seconds(a.wait) != seconds(c.wait));
   CHECK(near_rel(seconds(a.wait), seconds(c.wait), 0.2));
