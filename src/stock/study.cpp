@@ -99,8 +99,9 @@ class Runner {
   void prepare_benches() {
     if (done_.stopped) return;
     for (const Item& item : caseload_.items) {
-      std::vector<bool> on_item;
-      for (const Kind& kind : caseload_.kinds) on_item.push_back(kind.item == item.key);
+      std::vector<double> per_month;
+      for (std::size_t k = 0; k < caseload_.kinds.size(); ++k)
+        per_month.push_back(caseload_.kinds[k].item == item.key ? demand_.pieces_per_month(k) : -1.0);
       const CuttingRules rules = rules_of(caseload_, item, library_);
       const std::size_t sizes = options_.sizes ? item.sizes.size() : 1;
       for (std::size_t s = 0; s < sizes; ++s)
@@ -109,7 +110,7 @@ class Runner {
              &item,
              item.sizes[s],
              s == 0,
-             CuttingBench(sheet_of(library_.stock_item(item.sizes[s])), rules, done_.kinds, on_item),
+             CuttingBench(sheet_of(library_.stock_item(item.sizes[s])), rules, done_.kinds, per_month),
              {},
              {}});
     }

@@ -189,8 +189,46 @@ class ShapeRun {
   std::vector<Bin> bins_;
 };
 
+/// Orthoses from a box of blanks.
+class BlankRun {
+ public:
+  BlankRun(const CuttingBench& bench, Account& account)
+      : bench_(bench), shop_(*bench.blanks_), account_(account), in_box_(shop_.blanks().size(), 0) {}
+
+  void cut(const Arrival& arrival, double month) {
+    account_.cut(month, bench_.shape(arrival).piece->area_mm2);
+    const std::vector<std::size_t>& holding = shop_.holding(arrival.kind, arrival.size);
+    for (const std::size_t blank : holding)
+      if (in_box_[blank] > 0) {
+        --in_box_[blank];
+        return;
+      }
+    const std::size_t needed = holding.front();
+    account_.take_sheet(month);
+    const Pattern& pattern = shop_.pattern_for(needed, in_box_);
+    for (std::size_t i = 0; i < in_box_.size(); ++i) in_box_[i] += pattern[i];
+    --in_box_[needed];
+  }
+  void tidy() {}  // the rest of a sheet that is cut up is thrown away
+  void end_month(int month) {
+    double area = 0.0;
+    int count = 0;
+    for (std::size_t i = 0; i < in_box_.size(); ++i) {
+      area += in_box_[i] * shop_.blanks()[i].size.area_mm2();
+      count += in_box_[i];
+    }
+    account_.close_month(month, area, count);
+  }
+
+ private:
+  const CuttingBench& bench_;
+  const BlankShop& shop_;
+  Account& account_;
+  std::vector<int> in_box_;
+};
+
 CuttingBench::CuttingBench(Rectangle sheet_mm, CuttingRules rules, const std::vector<KindPieces>& kinds,
-                           const std::vector<bool>& on_item)
+                           const std::vector<double>& per_month)
     : sheet_{std::max(sheet_mm.length_mm, sheet_mm.width_mm),
              std::min(sheet_mm.length_mm, sheet_mm.width_mm)},
       usable_{sheet_.length_mm - 2.0 * rules.margin_mm, sheet_.width_mm - 2.0 * rules.margin_mm},
@@ -199,20 +237,23 @@ CuttingBench::CuttingBench(Rectangle sheet_mm, CuttingRules rules, const std::ve
       least_piece_mm2_(std::numeric_limits<double>::infinity()),
       shapes_(kinds.size()) {
   for (std::size_t k = 0; k < kinds.size(); ++k) {
-    if (!on_item[k]) continue;
+    if (per_month[k] < 0.0) continue;
     for (const PieceSize& size : kinds[k].sizes) {
       Shape shape{&size, {}};
-      if (!straight())
+      if (on_grid())
         shape.silhouette = silhouette(size.shape, cell_mm_, rules_.spacing_mm, angles_tried, rules_.may_flip);
       least_piece_mm2_ = std::min(least_piece_mm2_, size.area_mm2);
       if (!fits_empty(shape) && (misfits_.empty() || misfits_.back() != k)) misfits_.push_back(k);
       shapes_[k].push_back(std::move(shape));
     }
   }
+  if (rules_.method != Method::blanks) return;
+  blanks_.emplace(usable_, rules_.spacing_mm, kinds, per_month);
+  misfits_ = blanks_->misfits();
 }
 
 bool CuttingBench::fits_empty(const Shape& shape) const {
-  if (straight())
+  if (!on_grid())
     return cut_blank(usable_, shape.piece->boxes, {rules_.spacing_mm, rules_.least_side_mm}).has_value();
   return grid_for(sheet_.length_mm, sheet_.width_mm, cell_mm_, rules_.spacing_mm, rules_.margin_mm)
       .find(shape.silhouette)
@@ -257,7 +298,10 @@ Usage CuttingBench::cut(const std::vector<Arrival>& arrivals, int months, const 
                         const std::vector<Rectangle>& offcuts_mm, SpotCache& cache) const {
   Account account(months);
   for (const double moment : practice) account.take_practice(moment);
-  if (straight()) {
+  if (blanks_) {
+    BlankRun run(*this, account);
+    walk(run, jobs(arrivals, months), months);
+  } else if (!on_grid()) {
     StraightRun run(*this, account);
     run.start_with(offcuts_mm);
     walk(run, jobs(arrivals, months), months);

@@ -7,6 +7,7 @@
 #include <unordered_map>
 #include <vector>
 
+#include "stock/blank_shop.h"
 #include "stock/caseload.h"
 #include "stock/demand.h"
 #include "stock/pieces.h"
@@ -58,14 +59,17 @@ class SpotCache {
 /// threads.
 class CuttingBench {
  public:
-  /// `kinds`: all kinds of the caseload; `on_item[k]`: is kind k cut from this item?
+  /// `kinds`: all kinds of the caseload; `per_month[k]`: pieces of kind k a month, below 0 if it is not cut
+  /// from this item.
   CuttingBench(Rectangle sheet_mm, CuttingRules rules, const std::vector<KindPieces>& kinds,
-               const std::vector<bool>& on_item);
+               const std::vector<double>& per_month);
 
   /// Kinds with a size that no empty sheet holds.
   [[nodiscard]] const std::vector<std::size_t>& misfits() const { return misfits_; }
   [[nodiscard]] double sheet_mm2() const { return sheet_.area_mm2(); }
   [[nodiscard]] const CuttingRules& rules() const { return rules_; }
+  /// Only where blanks are cut ahead.
+  [[nodiscard]] const std::optional<BlankShop>& blanks() const { return blanks_; }
 
   /// Cuts all arrivals of its kinds. `practice`: moments at which a whole sheet is taken for practice.
   /// \pre no misfits
@@ -80,7 +84,11 @@ class CuttingBench {
   };
   friend class StraightRun;
   friend class ShapeRun;
-  [[nodiscard]] bool straight() const { return rules_.method == Method::as_you_go && !rules_.keep_shapes; }
+  friend class BlankRun;
+  /// True shapes are laid on the grid, else rectangles are cut straight.
+  [[nodiscard]] bool on_grid() const {
+    return rules_.method == Method::batched || (rules_.method == Method::as_you_go && rules_.keep_shapes);
+  }
   [[nodiscard]] bool fits_empty(const Shape& shape) const;
   [[nodiscard]] const Shape& shape(const Arrival& arrival) const;
   struct Job {
@@ -99,6 +107,7 @@ class CuttingBench {
   double least_piece_mm2_;
   std::vector<std::vector<Shape>> shapes_;  ///< by kind and size; none for kinds of other items
   std::vector<std::size_t> misfits_;
+  std::optional<BlankShop> blanks_;
 };
 
 }  // namespace warmsheet::stock
