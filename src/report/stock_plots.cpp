@@ -30,7 +30,7 @@ Plot::Curve curve(const std::string& name, const std::vector<Figure>& months, Pa
 }
 
 Phrase weakest(const Figure& figure) {
-  return say("The weakest figure under these curves is {}.", Label(std::string(basis_word(figure.basis()))));
+  return say("Basis of the curves: {}.", Label(std::string(basis_word(figure.basis()))));
 }
 
 }  // namespace
@@ -41,8 +41,7 @@ std::vector<Plot> use_plots(const stock::Answers& answers) {
     if (item.sheets_by_month.empty()) continue;
     plots.push_back({.id = "use-" + id_part(item.key),
                      .title = "Sheets a month: " + item.key,
-                     .description = "Sheets taken in each month of the year, from the first month of the "
-                                    "caseload: the mean, and the bounds that hold nine of ten years.",
+                     .description = "By month from today: mean, and nine of ten years.",
                      .x_label = "month, counted from today",
                      .y_label = "sheets",
                      .curves = {curve("mean", item.sheets_by_month, Part::middle),
@@ -59,21 +58,19 @@ std::vector<Plot> year_plots(const stock::Answers& answers) {
   std::vector<Plot> plots;
   for (const stock::ItemAnswer& item : answers.items) {
     if (!item.with_policy || !item.without_orders) continue;
-    plots.push_back(
-        {.id = "shelf-" + id_part(item.key),
-         .title = "The shelf over the coming year: " + item.key,
-         .description =
-             "Sheets on hand at the end of each coming month with the reorder point, mean and the bounds "
-             "that hold nine of ten years, and without any order. Below zero, orthoses wait.",
-         .x_label = "month, counted from today",
-         .y_label = "sheets on hand",
-         .curves = {curve("with orders", item.with_policy->on_hand, Part::middle),
-                    curve("with orders, 5 %", item.with_policy->on_hand, Part::low),
-                    curve("with orders, 95 %", item.with_policy->on_hand, Part::high),
-                    curve("no orders", item.without_orders->on_hand, Part::middle)},
-         .marks = {},
-         .spans = {},
-         .basis_note = weakest(item.with_policy->on_hand.front())});
+    plots.push_back({.id = "shelf-" + id_part(item.key),
+                     .title = "The shelf over the coming year: " + item.key,
+                     .description = "On hand by month from today, with orders (mean, nine of ten years) and "
+                                    "without; below zero, orthoses wait.",
+                     .x_label = "month, counted from today",
+                     .y_label = "sheets on hand",
+                     .curves = {curve("with orders", item.with_policy->on_hand, Part::middle),
+                                curve("with orders, 5 %", item.with_policy->on_hand, Part::low),
+                                curve("with orders, 95 %", item.with_policy->on_hand, Part::high),
+                                curve("no orders", item.without_orders->on_hand, Part::middle)},
+                     .marks = {},
+                     .spans = {},
+                     .basis_note = weakest(item.with_policy->on_hand.front())});
   }
   return plots;
 }
@@ -97,8 +94,7 @@ std::vector<Plot> size_plots(const stock::Answers& answers) {
     };
     plots.push_back({.id = "waste-" + id_part(item.key),
                      .title = "Waste by sheet size: " + item.key,
-                     .description = "Share of the sheets that does not become orthosis against the area of "
-                                    "the sheet, mean and the bounds that hold nine of ten years.",
+                     .description = "Waste against the area of the sheet: mean, and nine of ten years.",
                      .x_label = "area of the sheet, cm2",
                      .y_label = "waste, %",
                      .curves = {waste_curve("mean", Part::middle), waste_curve("5 %", Part::low),

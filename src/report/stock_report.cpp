@@ -100,31 +100,24 @@ Section order_section(const Answers& answers) {
 // -------------------------------------------------------------------------------------------------
 
 Section levels_section(const Answers& answers) {
-  Table table{{Phrase("stock"), Phrase("order at"), Phrase("up to"), Phrase("lot"), Phrase("nothing short"),
-               Phrase("served at once")},
-              {}};
+  Table table{{Phrase("stock"), Phrase("order at"), Phrase("up to"), Phrase("nothing short")}, {}};
   for (const ItemAnswer& item : answers.items)
-    table.rows.push_back({Phrase(Label(item.key)), cell(item.reorder_point),
-                          cell(item.order_up_to), cell(item.order_quantity),
-                          cell(item.cycle_service), cell(item.fill_rate)});
-  return {"When to order, and how much",
-          {std::move(table),
-           Paragraph{
-               Phrase("Order when on hand plus on order is the first number or less, in whole packs towards "
-                      "the second. \"Nothing short\" is cycle "
-                      "service: the share of deliveries that come before anything is missing. \"Served at "
-                      "once\" is the fill rate: the share of "
-                      "sheets taken from the shelf without waiting. Both were counted in the simulation.")}}};
+    table.rows.push_back({Phrase(Label(item.key)), cell(item.reorder_point), cell(item.order_up_to),
+                          cell(item.cycle_service)});
+  return {
+      "When to order, and how much",
+      {std::move(table), Paragraph{Phrase("Order when on hand plus on order is the first number or less, in "
+                                          "whole packs towards the second. \"Nothing short\" is cycle "
+                                          "service, counted in the simulation: the share of deliveries that "
+                                          "come before anything is missing. The share of sheets served "
+                                          "at once (fill rate) stands below for each item.")}}};
 }
 
 Section use_section(const Answers& answers) {
-  Table table{{Phrase("stock"), Phrase("orthoses"), Phrase("sheets"), Phrase("waste"), Phrase("offcuts kept"),
-               Phrase("cost")},
-              {}};
+  Table table{{Phrase("stock"), Phrase("sheets"), Phrase("waste"), Phrase("cost")}, {}};
   for (const ItemAnswer& item : answers.items)
-    table.rows.push_back({Phrase(Label(item.key)), cell(item.orthoses_per_month),
-                          cell(item.sheets_per_month), cell(item.waste),
-                          cell(item.offcuts), cell(item.cost_per_month)});
+    table.rows.push_back(
+        {Phrase(Label(item.key)), cell(item.sheets_per_month), cell(item.waste), cell(item.cost_per_month)});
   std::vector<Block> blocks{std::move(table),
                             Paragraph{say("A month, from {} simulated months. Ranges hold nine of ten "
                                           "months; of waste and cost, nine of ten years.",
@@ -134,15 +127,13 @@ Section use_section(const Answers& answers) {
 }
 
 Section sizes_section(const Answers& answers) {
-  Table table{{Phrase("sheet"), Phrase("area"), Phrase("a month"), Phrase("waste"), Phrase("more a month")},
-              {}};
+  Table table{{Phrase("sheet"), Phrase("a month"), Phrase("waste"), Phrase("more a month")}, {}};
   Bullets bullets;
   for (const ItemAnswer& item : answers.items) {
     if (item.sizes.size() < 2) continue;
     for (const stock::SizeAnswer& size : item.sizes)
-      table.rows.push_back({Phrase(Label(size.key)), Phrase(size.sheet_area),
-                            cell(size.sheets_per_month), cell(size.waste),
-                            cell(size.more_cost)});
+      table.rows.push_back({Phrase(Label(size.key)), Phrase(size.sheet_area), cell(size.sheets_per_month),
+                            cell(size.waste), cell(size.more_cost)});
     bullets.items.push_back(
         item.least_waste
             ? say("{}: {} wastes less, beyond chance.", Label(item.key), Label(*item.least_waste))
@@ -159,14 +150,39 @@ Section sizes_section(const Answers& answers) {
   return {"Sheet sizes", std::move(blocks)};
 }
 
+/// "2 of wrist 260 x 135 mm, 1 of ..."
+Phrase cut_phrase(const stock::BlankAnswer& blanks, const stock::BlankAnswer::Cut& cut) {
+  Phrase phrase;
+  for (std::size_t i = 0; i < cut.counts.size(); ++i) {
+    if (cut.counts[i].si() <= 0.0) continue;
+    if (!phrase.empty()) phrase.append(Phrase(", "));
+    phrase.append(say("{} of {} {} x {}", cut.counts[i], Label(blanks.sizes[i].kind), blanks.sizes[i].length,
+                      blanks.sizes[i].width));
+  }
+  return phrase;
+}
+
+Section blanks_section(const Answers& answers) {
+  std::vector<Block> blocks;
+  for (const ItemAnswer& item : answers.items) {
+    if (!item.blanks) continue;
+    Bullets bullets;
+    for (const stock::BlankAnswer::Cut& cut : item.blanks->cuts)
+      bullets.items.push_back(say("{} a month: {}", cut.sheets_per_month, cut_phrase(*item.blanks, cut)));
+    blocks.emplace_back(Paragraph{say("{}: no cutting to these blanks needs fewer than {} sheets a month.",
+                                      Label(item.key), item.blanks->bound)});
+    blocks.emplace_back(std::move(bullets));
+  }
+  return {"Blanks cut ahead", std::move(blocks)};
+}
+
 Section rolls_section(const Answers& answers) {
   Table table{{Phrase("roll"), Phrase("a month"), Phrase("order at"), Phrase("rolls"),
                Phrase("served at once"), Phrase("cost")},
               {}};
   for (const RollAnswer& roll : answers.rolls)
-    table.rows.push_back({Phrase(Label(roll.name)), cell(roll.metres_per_month),
-                          cell(roll.reorder_point), cell(roll.order_quantity),
-                          cell(roll.fill_rate), cell(roll.cost_per_month)});
+    table.rows.push_back({Phrase(Label(roll.name)), cell(roll.metres_per_month), cell(roll.reorder_point),
+                          cell(roll.order_quantity), cell(roll.fill_rate), cell(roll.cost_per_month)});
   return {"Straps and edging",
           {std::move(table),
            Paragraph{Phrase(
@@ -196,14 +212,13 @@ Section pooling_section(const Answers& answers) {
 // ----------------------------------------------------------------------------------------------
 
 Section year_section(const Answers& answers) {
-  Table table{{Phrase("stock"), Phrase("ordered"), Phrase("served"), Phrase("expired"), Phrase("cost"),
-               Phrase("served if nothing is ordered")},
-              {}};
+  Table table{
+      {Phrase("stock"), Phrase("ordered"), Phrase("cost"), Phrase("served"), Phrase("without orders")}, {}};
   for (const ItemAnswer& item : answers.items)
     if (item.with_policy && item.without_orders)
       table.rows.push_back({Phrase(Label(item.key)), Phrase(item.with_policy->ordered),
-                            Phrase(item.with_policy->served), Phrase(item.with_policy->expired),
-                            Phrase(item.with_policy->cost), Phrase(item.without_orders->served)});
+                            Phrase(item.with_policy->cost), Phrase(item.with_policy->served),
+                            Phrase(item.without_orders->served)});
   std::vector<Block> blocks{std::move(table),
                             Paragraph{Phrase("The coming twelve months from today's shelf, orders and "
                                              "offcuts, with growth and season, many times over; "
@@ -219,13 +234,17 @@ Section why_section(const Answers& answers) {
     const auto line = [&](Literal label, const Finding& value) {
       facts.lines.push_back({Phrase(label), value});
     };
+    line("orthoses a month", item.orthoses_per_month);
+    line("offcuts kept", item.offcuts);
     line("sheets wanted until a delivery", item.demand_to_cover);
-    line("a spreadsheet's reorder point (normal curve)", item.normal_reorder_point);
+    line("order quantity", item.order_quantity);
+    line("served at once (fill rate)", item.fill_rate);
+    line("reorder point of a normal curve", item.normal_reorder_point);
     line("textbook lot", item.textbook_lot);
     line("on the shelf, mean", item.on_hand_mean);
     line("orders a year", item.orders_per_year);
     line("sheets too old a year", item.expiry_per_year);
-    line("a missing sheet must cost this a month", item.implied_shortage_cost);
+    line("implied cost of a missing sheet", item.implied_shortage_cost);
     if (item.cost_best_reorder_point.known())
       line("reorder point of least cost", item.cost_best_reorder_point);
     blocks.emplace_back(Paragraph{say("{} in {}: {}", Label(item.key), Label(item.size),
@@ -350,6 +369,7 @@ Document stock_report(const stock::Caseload& caseload, const Answers& answers, L
   document.arrays = arrays_of(answers);
   document.sections = {order_section(answers), use_section(answers), levels_section(answers),
                        sizes_section(answers)};
+  if (caseload.cutting.method == stock::Method::blanks) document.sections.push_back(blanks_section(answers));
   if (!answers.rolls.empty()) document.sections.push_back(rolls_section(answers));
   document.sections.push_back(pooling_section(answers));
   document.sections.push_back(year_section(answers));

@@ -19,10 +19,6 @@ Range range_of(const Summary& summary, double factor = 1.0) {
   return {factor * summary.mean, factor * summary.low, factor * summary.high};
 }
 
-Range range_of(const Estimate& estimate) {
-  return {estimate.mean, estimate.low(), estimate.high()};
-}
-
 /// A share with its confidence interval, which may not leave 0 to 1.
 Range share_range(const Estimate& estimate) {
   return {estimate.mean, std::max(0.0, estimate.low()), std::min(1.0, estimate.high())};
@@ -79,6 +75,7 @@ class ItemAnswers {
                  .sheets_by_month = {},
                  .with_policy = {},
                  .without_orders = {},
+                 .blanks = {},
                  .sizes = {},
                  .least_waste = {},
                  .least_cost = {}};
@@ -88,6 +85,7 @@ class ItemAnswers {
       describe_order(a);
       describe_running(a);
       describe_year(a);
+      if (!study_.blanks.empty()) a.blanks = blank_answer();
     }
     describe_sizes(a);
     return a;
@@ -299,6 +297,34 @@ class ItemAnswers {
       answer.short_chance.push_back(
           Figure::derived("chance of a shortage in a month", Range::exactly(std::min(1.0, path.any_short[m])),
                           units::percent(), "share of the projected years", behind));
+    }
+    return answer;
+  }
+
+  [[nodiscard]] BlankAnswer blank_answer() const {
+    BlankAnswer answer{
+        {},
+        {},
+        use("blank bound", Range::exactly(study_.blanks_bound), units::one(),
+            "no cutting of whole sheets to these blanks needs fewer in the mean (linear programme)")};
+    constexpr double m_per_mm = 1e-3;
+    for (const BlankKind& blank : study_.blanks)
+      answer.sizes.push_back({caseload_.kinds[blank.kind].id,
+                              use("blank length", Range::exactly(blank.size.length_mm * m_per_mm),
+                                  units::millimetre(), "holds its outlines, in whole half centimetres"),
+                              use("blank width", Range::exactly(blank.size.width_mm * m_per_mm),
+                                  units::millimetre(), "holds its outlines, in whole half centimetres"),
+                              use("blanks a month", Range::exactly(blank.per_month), units::one(),
+                                  "mean of the pieces meant for it")});
+    for (const PatternUse& pattern : study_.patterns) {
+      if (pattern.sheets <= 0.0) continue;
+      BlankAnswer::Cut cut{use("sheets a month", Range::exactly(pattern.sheets), units::one(),
+                               "so many sheets are cut this way in the mean"),
+                           {}};
+      for (const int count : pattern.pattern)
+        cut.counts.push_back(use("blanks on a sheet", Range::exactly(count), units::one(),
+                                 "guillotine cuts from edge to edge"));
+      answer.cuts.push_back(std::move(cut));
     }
     return answer;
   }
@@ -527,85 +553,6 @@ Answers answers_of(const Caseload& caseload, const library::Library& library, co
                                  "sheets, straps and edging: goods, orders and holding");
   answers.waste = total_waste(answers.items, study);
   return answers;
-}
-
-namespace {
-
-std::vector<double> added_up(const Study& study, std::vector<double> ItemStudy::*part) {
-  std::vector<double> total(static_cast<std::size_t>(study.stretches), 0.0);
-  for (const ItemStudy& item : study.items)
-    for (std::size_t s = 0; s < (item.*part).size(); ++s) total[s] += (item.*part)[s];
-  return total;
-}
-
-/// m2 of sheet that did not become orthosis, a month.
-std::vector<double> wasted(const Study& study) {
-  std::vector<double> total(static_cast<std::size_t>(study.stretches), 0.0);
-  for (const ItemStudy& item : study.items)
-    for (std::size_t s = 0; s < item.waste_by_stretch.size(); ++s)
-      total[s] += item.waste_by_stretch[s] * item.sheets_by_stretch[s];
-  return total;
-}
-
-Comparison::Line line(const std::string& what, const std::vector<double>& a, const std::vector<double>& b,
-                      const Unit& unit, const std::vector<Figure>& behind_a,
-                      const std::vector<Figure>& behind_b) {
-  std::vector<double> differences;
-  for (std::size_t i = 0; i < a.size(); ++i) differences.push_back(b[i] - a[i]);
-  const Estimate difference = estimate(differences);
-  const char* how = "mean of the simulated stretches; 95 % confidence interval";
-  const Figure first = Figure::derived(what, range_of(estimate(a)), unit, how, behind_a);
-  const Figure second = Figure::derived(what, range_of(estimate(b)), unit, how, behind_b);
-  return {
-      what, first, second,
-      Figure::derived(what + ", difference", range_of(difference), unit,
-                      "stretch by stretch with the same orthoses; 95 % confidence interval", {first, second}),
-      difference.low() > 0.0 || difference.high() < 0.0};
-}
-
-std::vector<Figure> leaves_of(const Caseload& caseload, const library::Library& library, const Study& study,
-                              bool money) {
-  const Figure months = Figure::stated("months simulated", Range::exactly(study.months), units::one(),
-                                       {.basis = Basis::entered});
-  std::vector<Figure> all;
-  for (const Item& item : caseload.items) {
-    const ItemEvidence evidence(caseload, library, item, study.kinds, months);
-    for (const Figure& figure : money ? evidence.behind_cost() : evidence.behind_use())
-      if (std::none_of(all.begin(), all.end(), [&](const Figure& f) { return f.same_node(figure); }))
-        all.push_back(figure);
-  }
-  return all;
-}
-
-}  // namespace
-
-Comparison compare(const Caseload& first_load, const Caseload& second_load, const std::string& first,
-                   const std::string& second, const library::Library& library, const Study& first_study,
-                   const Study& second_study) {
-  const auto check = [](const Study& study, const Caseload& caseload) {
-    for (const ItemStudy& item : study.items)
-      if (!item.possible)
-        throw Failure(
-            Problem{Trouble::no_answer,
-                    {},
-                    fmt::format("not every outline fits {}", caseload.items[item.item].sizes.front()),
-                    "choose a larger sheet"});
-  };
-  check(first_study, first_load);
-  check(second_study, second_load);
-  const auto use_a = leaves_of(first_load, library, first_study, false);
-  const auto use_b = leaves_of(second_load, library, second_study, false);
-  const auto money_a = leaves_of(first_load, library, first_study, true);
-  const auto money_b = leaves_of(second_load, library, second_study, true);
-  const Unit& m2 = *find_unit(Dimension::area, "m2");
-  const Unit& money = first_load.items.front().prices.front().price.unit();
-  return {first,
-          second,
-          {line("sheet used a month", added_up(first_study, &ItemStudy::sheets_by_stretch),
-                added_up(second_study, &ItemStudy::sheets_by_stretch), m2, use_a, use_b),
-           line("sheet wasted a month", wasted(first_study), wasted(second_study), m2, use_a, use_b),
-           line("cost a month", added_up(first_study, &ItemStudy::cost_by_stretch),
-                added_up(second_study, &ItemStudy::cost_by_stretch), money, money_a, money_b)}};
 }
 
 }  // namespace warmsheet::stock

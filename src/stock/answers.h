@@ -33,6 +33,23 @@ struct YearAnswer {
   Figure cost;
 };
 
+/// How sheets are cut into blanks ahead.
+struct BlankAnswer {
+  struct Size {
+    std::string kind;
+    Figure length;
+    Figure width;
+    Figure per_month;
+  };
+  struct Cut {
+    Figure sheets_per_month;
+    std::vector<Figure> counts;  ///< of each size on one sheet
+  };
+  std::vector<Size> sizes;
+  std::vector<Cut> cuts;
+  Figure bound;  ///< sheets a month
+};
+
 struct ItemAnswer {
   std::string key;
   std::string size;
@@ -68,6 +85,7 @@ struct ItemAnswer {
   std::vector<Figure> sheets_by_month;  ///< calendar, from the first month of the caseload
   std::optional<YearAnswer> with_policy;
   std::optional<YearAnswer> without_orders;
+  std::optional<BlankAnswer> blanks;
   std::vector<SizeAnswer> sizes;
   std::optional<std::string> least_waste;  ///< size, if it differs from the one in use beyond chance
   std::optional<std::string> least_cost;

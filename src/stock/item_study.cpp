@@ -110,6 +110,11 @@ class ItemJudge {
   ItemStudy judge() {
     done_.misfits = bench_.bench.misfits();
     done_.possible = done_.misfits.empty();
+    if (const auto& shop = bench_.bench.blanks()) {
+      done_.blanks = shop->blanks();
+      done_.patterns = shop->patterns();
+      done_.blanks_bound = shop->bound_per_month();
+    }
     if (done_.possible) {
       describe_use();
       choose_lot();

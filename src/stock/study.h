@@ -83,6 +83,10 @@ struct ItemStudy {
   std::vector<double> waste_by_stretch;   ///< ratio
   std::vector<double> sheets_by_stretch;  ///< m2 of sheet a month
 
+  std::vector<BlankKind> blanks;     ///< only where blanks are cut ahead
+  std::vector<PatternUse> patterns;  ///< sheets a month of each
+  double blanks_bound = 0.0;         ///< sheets a month that no cutting to these blanks goes below
+
   int position = 0;  ///< on hand and on order today
   int to_order = 0;  ///< today
   std::optional<Path> with_policy;

@@ -43,4 +43,8 @@ Estimate estimate(const std::vector<double>& independent) {
   return {mean, student_quantile(n - 1.0, 0.5 * (1.0 + confidence)) * std::sqrt(squares / (n - 1.0) / n)};
 }
 
+Range range_of(const Estimate& estimate) {
+  return {estimate.mean, estimate.low(), estimate.high()};
+}
+
 }  // namespace warmsheet::stock

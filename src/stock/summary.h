@@ -4,6 +4,8 @@
 
 #include <vector>
 
+#include "base/figure.h"
+
 namespace warmsheet::stock {
 
 /// Mean of the values and where 90 % of them lie.
@@ -22,6 +24,9 @@ struct Estimate {
   [[nodiscard]] double low() const { return mean - half_width; }
   [[nodiscard]] double high() const { return mean + half_width; }
 };
+
+/// Mean with its confidence interval.
+Range range_of(const Estimate& estimate);
 /// \pre not empty
 Estimate estimate(const std::vector<double>& independent);
 

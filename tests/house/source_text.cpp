@@ -55,7 +55,8 @@ class Blanker {
   /// The marks stay, so that a text still counts as something.
   void quoted(char mark) {
     std::size_t end = at_ + 1;
-    while (end < text_.size() && text_[end] != mark && text_[end] != '\n') end += text_[end] == '\\' ? 2U : 1U;
+    while (end < text_.size() && text_[end] != mark && text_[end] != '\n')
+      end += text_[end] == '\\' ? 2U : 1U;
     end = std::min(end, text_.size());
     ++at_;
     blank_to(end);

@@ -1,0 +1,92 @@
+// SPDX-License-Identifier: MIT
+// Two policies on the same orthoses (common random numbers): what they differ by, stretch by stretch, with a
+// confidence interval.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "stock/answers.h"
+#include "stock/evidence.h"
+#include "stock/item_study.h"
+
+namespace warmsheet::stock {
+namespace {
+
+std::vector<double> added_up(const Study& study, std::vector<double> ItemStudy::*part) {
+  std::vector<double> total(static_cast<std::size_t>(study.stretches), 0.0);
+  for (const ItemStudy& item : study.items)
+    for (std::size_t s = 0; s < (item.*part).size(); ++s) total[s] += (item.*part)[s];
+  return total;
+}
+
+/// m2 of sheet that did not become orthosis, a month.
+std::vector<double> wasted(const Study& study) {
+  std::vector<double> total(static_cast<std::size_t>(study.stretches), 0.0);
+  for (const ItemStudy& item : study.items)
+    for (std::size_t s = 0; s < item.waste_by_stretch.size(); ++s)
+      total[s] += item.waste_by_stretch[s] * item.sheets_by_stretch[s];
+  return total;
+}
+
+Comparison::Line line(const std::string& what, const std::vector<double>& a, const std::vector<double>& b,
+                      const Unit& unit, const std::vector<Figure>& behind_a,
+                      const std::vector<Figure>& behind_b) {
+  std::vector<double> differences;
+  for (std::size_t i = 0; i < a.size(); ++i) differences.push_back(b[i] - a[i]);
+  const Estimate difference = estimate(differences);
+  const char* how = "mean of the simulated stretches; 95 % confidence interval";
+  const Figure first = Figure::derived(what, range_of(estimate(a)), unit, how, behind_a);
+  const Figure second = Figure::derived(what, range_of(estimate(b)), unit, how, behind_b);
+  return {
+      what, first, second,
+      Figure::derived(what + ", difference", range_of(difference), unit,
+                      "stretch by stretch with the same orthoses; 95 % confidence interval", {first, second}),
+      difference.low() > 0.0 || difference.high() < 0.0};
+}
+
+std::vector<Figure> leaves_of(const Caseload& caseload, const library::Library& library, const Study& study,
+                              bool money) {
+  const Figure months = Figure::stated("months simulated", Range::exactly(study.months), units::one(),
+                                       {.basis = Basis::entered});
+  std::vector<Figure> all;
+  for (const Item& item : caseload.items) {
+    const ItemEvidence evidence(caseload, library, item, study.kinds, months);
+    for (const Figure& figure : money ? evidence.behind_cost() : evidence.behind_use())
+      if (std::none_of(all.begin(), all.end(), [&](const Figure& f) { return f.same_node(figure); }))
+        all.push_back(figure);
+  }
+  return all;
+}
+
+}  // namespace
+
+Comparison compare(const Caseload& first_load, const Caseload& second_load, const std::string& first,
+                   const std::string& second, const library::Library& library, const Study& first_study,
+                   const Study& second_study) {
+  const auto check = [](const Study& study, const Caseload& caseload) {
+    for (const ItemStudy& item : study.items)
+      if (!item.possible)
+        throw Failure(
+            Problem{Trouble::no_answer,
+                    {},
+                    fmt::format("not every outline fits {}", caseload.items[item.item].sizes.front()),
+                    "choose a larger sheet"});
+  };
+  check(first_study, first_load);
+  check(second_study, second_load);
+  const auto use_a = leaves_of(first_load, library, first_study, false);
+  const auto use_b = leaves_of(second_load, library, second_study, false);
+  const auto money_a = leaves_of(first_load, library, first_study, true);
+  const auto money_b = leaves_of(second_load, library, second_study, true);
+  const Unit& m2 = *find_unit(Dimension::area, "m2");
+  const Unit& money = first_load.items.front().prices.front().price.unit();
+  return {first,
+          second,
+          {line("sheet used a month", added_up(first_study, &ItemStudy::sheets_by_stretch),
+                added_up(second_study, &ItemStudy::sheets_by_stretch), m2, use_a, use_b),
+           line("sheet wasted a month", wasted(first_study), wasted(second_study), m2, use_a, use_b),
+           line("cost a month", added_up(first_study, &ItemStudy::cost_by_stretch),
+                added_up(second_study, &ItemStudy::cost_by_stretch), money, money_a, money_b)}};
+}
+
+}  // namespace warmsheet::stock
