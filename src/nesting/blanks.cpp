@@ -19,8 +19,6 @@ namespace warmsheet::nesting {
 namespace {
 
 constexpr double um_per_mm = 1000.0;
-constexpr Micrometres rounding_um =
-    1;  // a thousandth of a millimetre: what whole micrometres may cost a tight fit
 
 Micrometres up(double mm) {
   return static_cast<Micrometres>(std::ceil(mm * um_per_mm - 1e-6));
