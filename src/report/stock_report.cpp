@@ -81,8 +81,9 @@ Phrase reason_to_order(const RollAnswer& roll) {
   if (!wanted(roll.order_now))
     return say("{}: enough. {} on hand is above {}.", Label(roll.name), roll.on_hand_now,
                roll.reorder_point.figure());
-  return say("{}: ORDER {} rolls. {} on hand is not above {}.", Label(roll.name), roll.order_now.figure(),
-             roll.on_hand_now, roll.reorder_point.figure());
+  return say("{}: ORDER {} rolls for {}. {} on hand is not above {}.", Label(roll.name),
+             roll.order_now.figure(), roll.order_now_cost.figure(), roll.on_hand_now,
+             roll.reorder_point.figure());
 }
 
 Section order_section(const Answers& answers) {
@@ -339,7 +340,8 @@ std::vector<RecordArray> arrays_of(const Answers& answers) {
                               {"fill_rate", roll.fill_rate},
                               {"cost_per_month", roll.cost_per_month},
                               {"on_hand", Finding(roll.on_hand_now)},
-                              {"order_now", roll.order_now}}});
+                              {"order_now", roll.order_now},
+                              {"order_now_cost", roll.order_now_cost}}});
   RecordArray pooling{"pooling", {}};
   for (const stock::PoolingAnswer& pool : answers.pooling)
     pooling.records.push_back({{{"first", pool.first},
@@ -445,6 +447,35 @@ class CsvLine {
   std::string text_;
 };
 
+CsvLine& money(CsvLine& line, const Finding& cost) {
+  line.number(cost);
+  if (!cost.known()) return line.cell("").cell("");
+  return line.cell(cost.figure().unit().id).cell(basis_word(cost.figure().basis()));
+}
+
+std::string line_of(const ItemAnswer& item, stock::Dialect dialect) {
+  CsvLine line(dialect);
+  line.cell(item.size)
+      .cell("sheet")
+      .number(item.on_hand_now)
+      .number(item.on_order_now)
+      .number(item.reorder_point)
+      .number(item.order_now);
+  return money(line, item.order_now_cost).end();
+}
+
+/// On hand and reorder point are metres, the order is rolls.
+std::string line_of(const RollAnswer& roll, stock::Dialect dialect) {
+  CsvLine line(dialect);
+  line.cell(roll.fixing)
+      .cell("roll (levels in m)")
+      .number(roll.on_hand_now)
+      .cell("")
+      .number(roll.reorder_point)
+      .number(roll.order_now);
+  return money(line, roll.order_now_cost).end();
+}
+
 }  // namespace
 
 std::string order_list(const Answers& answers, stock::Dialect dialect) {
@@ -459,32 +490,8 @@ std::string order_list(const Answers& answers, stock::Dialect dialect) {
                         .cell("currency")
                         .cell("basis_of_cost")
                         .end();
-  for (const ItemAnswer& item : answers.items) {
-    const Finding& cost = item.order_now_cost;
-    csv += CsvLine(dialect)
-               .cell(item.size)
-               .cell("sheet")
-               .number(item.on_hand_now)
-               .number(item.on_order_now)
-               .number(item.reorder_point)
-               .number(item.order_now)
-               .number(cost)
-               .cell(cost.known() ? cost.figure().unit().id : "")
-               .cell(cost.known() ? basis_word(cost.figure().basis()) : "")
-               .end();
-  }
-  for (const RollAnswer& roll : answers.rolls)
-    csv += CsvLine(dialect)
-               .cell(roll.fixing)
-               .cell("roll; on_hand and reorder_point in m")
-               .number(roll.on_hand_now)
-               .number(Finding::absent("not added up"))
-               .number(roll.reorder_point)
-               .number(roll.order_now)
-               .number(Finding::absent("not added up"))
-               .cell("")
-               .cell("")
-               .end();
+  for (const ItemAnswer& item : answers.items) csv += line_of(item, dialect);
+  for (const RollAnswer& roll : answers.rolls) csv += line_of(roll, dialect);
   return csv;
 }
 

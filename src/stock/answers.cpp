@@ -396,7 +396,8 @@ RollAnswer roll_answer(const Caseload& caseload, const library::Library& library
   const RollStudy study = study_roll(caseload, roll, fixing.price.si(), pieces);
   const Unit& metre = *find_unit(Dimension::length, "m");
   const Finding none = Finding::absent("no orthosis of this caseload needs it");
-  RollAnswer answer{roll.fixing, fixing.name, none, none, none, none, none, none, none, none, roll.on_hand};
+  RollAnswer answer{roll.fixing, fixing.name, none, none, none, none,
+                    none,        none,        none, none, none, roll.on_hand};
   if (!study.used) return answer;
   const std::vector<Figure> use = behind_roll(caseload, roll, pieces);
   std::vector<Figure> stock = use;
@@ -424,6 +425,12 @@ RollAnswer roll_answer(const Caseload& caseload, const library::Library& library
                                           "goods, orders and holding", money);
   answer.order_now = Figure::derived("order_now", Range::exactly(study.to_order), units::one(),
                                      "rolls, from what is on hand", stock);
+  answer.order_now_cost = Finding::absent("nothing is to be ordered");
+  if (study.to_order > 0)
+    answer.order_now_cost = Figure::derived(
+        "order_now_cost",
+        Range::exactly(study.to_order * roll.length.si() * fixing.price.si() + roll.supply.order_cost.si()),
+        fixing.price.unit(), "rolls at their price, and one order", money);
   return answer;
 }
 

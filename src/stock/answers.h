@@ -102,6 +102,7 @@ struct RollAnswer {
   Finding fill_rate;
   Finding cost_per_month;
   Finding order_now;  ///< rolls
+  Finding order_now_cost;
   Figure on_hand_now;
 };
 
