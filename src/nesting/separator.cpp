@@ -15,7 +15,7 @@ constexpr double least_gain = 0.98;  // of the loss before: less than 2 % better
 // Shares of the item's narrow side.
 constexpr double distinct_share = 0.05;
 constexpr double coarse_first = 0.25;
-constexpr double coarse_last = 0.05;
+constexpr double coarse_last = 0.02;
 constexpr double fine_first = 0.01;
 constexpr double fine_last = 0.001;
 
