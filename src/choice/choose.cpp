@@ -368,6 +368,21 @@ class Chooser {
 
 }  // namespace
 
+const RankedItem* Choice::place_of(const library::StockItem& stock) const {
+  for (const RankedItem& item : ranking) {
+    if (item.stock == &stock) return &item;
+    if (std::find(item.other_sizes.begin(), item.other_sizes.end(), &stock) != item.other_sizes.end())
+      return &item;
+  }
+  return nullptr;
+}
+
+const ExcludedItem* Choice::left_out(const library::StockItem& stock) const {
+  const auto found = std::find_if(excluded.begin(), excluded.end(),
+                                  [&](const ExcludedItem& item) { return item.stock == &stock; });
+  return found == excluded.end() ? nullptr : &*found;
+}
+
 bool Choice::near_tie() const {
   // The first leads in less than three fifths of the draws and the second in more than half as many as the
   // first.

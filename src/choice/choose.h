@@ -21,15 +21,17 @@ namespace warmsheet::choice {
 /// Asked once for every sheet, thickness and perforation that could be used.
 using WindowSource = std::function<Finding(const library::StockItem& stock, const Figure& area)>;
 
+inline constexpr int usual_draws = 2000;
+
 struct Request {
   const library::Condition* condition;
   PieceRequest piece;
   /// Central values of every item, to compare them by; empty: judged without, and said so.
-  WindowSource window;
+  WindowSource window = {};
   /// On the safe side, with ranges; asked from the top of the ranking until `verified_places` items have one.
   /// An item without a safe window is left out.
-  WindowSource safe_window;
-  int draws = 2000;  ///< at least 1
+  WindowSource safe_window = {};
+  int draws = usual_draws;  ///< at least 1
   std::uint64_t seed = 1;
 };
 
@@ -75,6 +77,10 @@ struct Choice {
   int draws;
   std::uint64_t seed;
 
+  /// The item that this stock competed as: itself, or its like in another sheet size; nullptr if left out.
+  [[nodiscard]] const RankedItem* place_of(const library::StockItem& stock) const;
+  /// nullptr if it was not left out.
+  [[nodiscard]] const ExcludedItem* left_out(const library::StockItem& stock) const;
   /// "near tie" if the first two share the first rank in comparable parts of the draws.
   [[nodiscard]] bool near_tie() const;
 };

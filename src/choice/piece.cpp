@@ -5,10 +5,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <limits>
 #include <numbers>
 
 #include "base/problem.h"
+#include "choice/plate.h"
+#include "choice/profile.h"
+#include "choice/trough.h"
 
 namespace warmsheet::choice {
 namespace {
@@ -17,6 +21,8 @@ constexpr double mm_per_m = 1e3;
 // Where only the area is known: outlines fill about three quarters of the rectangle around them.
 constexpr double box_fill = 0.75;
 constexpr int angles_tried = 180;
+// Widths are compared in a sheet of middling thickness: sections of thin sheet keep their proportions in any.
+constexpr double sheet_m = 2.4e-3;
 
 Range times(Range a, Range b) {
   return {a.value * b.value, a.low * b.low, a.high * b.high};
@@ -42,49 +48,124 @@ Figure scaled(const Figure& length, const Figure& ratio) {
                          "usual length times the size ratio", {length, ratio});
 }
 
-/// Material met by the line y = `y_mm`, holes left out, mm.
-double material_at(const outline::Polygon& shape, double y_mm) {
-  std::vector<double> crossings;
-  const auto add = [&](const outline::Ring& ring) {
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-      const outline::Point& a = ring[i];
-      const outline::Point& b = ring[(i + 1) % ring.size()];
-      if ((a.y_mm <= y_mm) == (b.y_mm <= y_mm)) continue;
-      crossings.push_back(a.x_mm + (y_mm - a.y_mm) / (b.y_mm - a.y_mm) * (b.x_mm - a.x_mm));
-    }
-  };
-  add(shape.outer());
-  for (const outline::Ring& hole : shape.holes()) add(hole);
-  std::sort(crossings.begin(), crossings.end());
-  double sum = 0.0;
-  for (std::size_t i = 0; i + 1 < crossings.size(); i += 2) sum += crossings[i + 1] - crossings[i];
-  return sum;
+/// What a strip comes to in the middle of what is known, and at both ends of it.
+struct Strips {
+  Strip middle;
+  Strip low;
+  Strip high;
+
+  [[nodiscard]] Range range(double Strip::*member) const {
+    const double a = low.*member;
+    const double b = middle.*member;
+    const double c = high.*member;
+    return {b, std::min({a, b, c}), std::max({a, b, c})};
+  }
+};
+
+template <class StripAt>
+Strips strips_over(const Range& range, StripAt strip_at) {
+  return {strip_at(range.value), strip_at(range.low), strip_at(range.high)};
 }
 
-/// The narrowest strip of the outline over the range of places where it may bend.
-Figure cover_of(const outline::Outline& outline, const library::UsualPiece& usual) {
-  constexpr int steps = 8;
-  const outline::Box& box = outline.shape.box();
-  const auto width_m = [&](double share) {
-    return material_at(outline.shape, box.high.y_mm - share * box.height_mm()) / mm_per_m;
-  };
-  Range range = Range::exactly(width_m(usual.bends_at.si()));
-  for (int i = 0; i <= steps; ++i) {
-    const double along = static_cast<double>(i) / steps;
-    const double width =
-        width_m(usual.bends_at.low_si() + along * (usual.bends_at.high_si() - usual.bends_at.low_si()));
-    range.low = std::min(range.low, width);
-    range.high = std::max(range.high, width);
-  }
-  if (range.low <= 0.0)
-    throw Failure({Trouble::data,
-                   {},
-                   fmt::format("outline {} has no material where the piece would bend", outline.name),
-                   "the distal end must lie at the top (+y) of the outline"});
-  return Figure::derived("covering width", range, units::millimetre(),
-                         "material of the outline across the place where it bends",
-                         {outline.area, usual.bends_at});
+double radius_of(double girth_m) {
+  return girth_m / (2.0 * std::numbers::pi);
 }
+
+/// Refuses an outline without material at the usual place of the bend.
+void check_material(const outline::Outline& outline, const library::UsualPiece& usual) {
+  const WidthAt width_at = widths_of(outline.shape);
+  for (const double share : {usual.bends_at.low_si(), usual.bends_at.si(), usual.bends_at.high_si()})
+    if (width_at(share) <= 0.0)
+      throw Failure({Trouble::data,
+                     {},
+                     fmt::format("outline {} has no material where the piece would bend", outline.name),
+                     "the distal end must lie at the top (+y) of the outline"});
+}
+
+/// The trough of an outline, from where it bends to the proximal end.
+Figure cover_of(const outline::Outline& outline, const library::UsualPiece& usual, const Figure& girth) {
+  const double widest = usual.wrap.high_si() * girth.si();
+  const auto second_moment = [&](double width) {
+    return arc_section(radius_of(girth.si()), width, sheet_m).second_moment_m4;
+  };
+  const Strips strips = strips_over(usual.bends_at.range_si(), [&](double bends_at) {
+    Strip strip = equivalent_strip(widths_of(outline.shape), {1.0, bends_at, widest, widest},
+                                   [&](double width, double) { return second_moment(width); });
+    strip.width_m = argument_for(strip.second_moment_m4, widest, second_moment);
+    return strip;
+  });
+  return Figure::derived(
+      "covering width", strips.range(&Strip::width_m), units::millimetre(),
+      "uniform width of trough that gives as much as the outline's own from the place where it bends on",
+      {outline.area, usual.bends_at, usual.wrap, girth});
+}
+
+struct Palm {
+  Finding width;
+  Finding rise;
+};
+
+/// The palmar piece, from the push to the bend: its curve goes over from the arch of the palm to that of the
+/// limb.
+class PalmMaker {
+ public:
+  PalmMaker(const library::UsualPiece& usual, const Figure& girth)
+      : usual_(usual),
+        girth_(girth),
+        width_(usual.palm_width.figure()),
+        rise_(usual.palm_rise.figure()),
+        widest_at_bend_m_(usual.wrap.high_si() * girth.si()) {}
+
+  /// Of an outline's own widths; where it bends is not known better than `bends_at`.
+  [[nodiscard]] Palm drawn(const outline::Outline& outline) const {
+    return made(
+        strips_over(usual_.bends_at.range_si(),
+                    [&](double bends_at) { return strip(widths_of(outline.shape), bends_at, rise_.si()); }),
+        {outline.area, usual_.bends_at, usual_.pushed_at, girth_, width_, rise_});
+  }
+
+  /// As wide all along as `width`; its rise is not known better than the usual one.
+  [[nodiscard]] Palm even(const Figure& width) const {
+    const Strips strips = strips_over(rise_.range_si(), [&](double rise_m) {
+      return strip([&](double) { return width.si(); }, usual_.bends_at.si(), rise_m);
+    });
+    return {width, made(strips, {width, rise_, girth_}).rise};
+  }
+
+ private:
+  [[nodiscard]] Strip strip(const WidthAt& width_at, double bends_at, double rise_m) const {
+    const double palm_curve = arch_curve(width_.si(), rise_m);
+    const double limb_curve = 1.0 / radius_of(girth_.si());
+    return equivalent_strip(width_at, {usual_.pushed_at.si(), bends_at, width_.high_si(), widest_at_bend_m_},
+                            [&](double width_m, double moment) {
+                              const double curve = std::lerp(palm_curve, limb_curve, moment);
+                              return arc_section(1.0 / curve, width_m, sheet_m).second_moment_m4;
+                            });
+  }
+
+  [[nodiscard]] static Palm made(const Strips& strips, const std::vector<Figure>& behind) {
+    const Range width = strips.range(&Strip::width_m);
+    const Range moment = strips.range(&Strip::second_moment_m4);
+    const auto rise_for = [&](double second_moment_m4) {
+      return argument_for(second_moment_m4, width.value, [&](double rise_m) {
+        return arched_section(width.value, rise_m, sheet_m).second_moment_m4;
+      });
+    };
+    return {Figure::derived("palm width", width, units::millimetre(),
+                            "mean width from the push to the place where it bends", behind),
+            Figure::derived(
+                "palm rise", {rise_for(moment.value), rise_for(moment.low), rise_for(moment.high)},
+                units::millimetre(),
+                "even arch that gives as much as one whose curve goes over from the palm's to the limb's",
+                behind)};
+  }
+
+  const library::UsualPiece& usual_;
+  const Figure& girth_;
+  const Figure& width_;
+  const Figure& rise_;
+  double widest_at_bend_m_;
+};
 
 Figure length_between(const char* name, const Figure& length, const Range& share,
                       std::vector<Figure> rests_on) {
@@ -123,17 +204,42 @@ struct Size {
   Figure perimeter;
   Figure length;
   Figure girth;
+  Finding palm_width;
 };
 
+Finding scaled(const Finding& length, const Figure& ratio) {
+  return length.known() ? Finding(scaled(length.figure(), ratio)) : length;
+}
+
 Size size_of(const library::UsualPiece& usual, const PieceRequest& request) {
+  const Figure girth = request.girth.value_or(usual.girth);
   if (request.outline) {
     const outline::Outline& o = *request.outline;
-    return {o.area, o.perimeter, o.height, request.girth.value_or(usual.girth)};
+    return {o.area, o.perimeter, o.height, girth, usual.palm_width};
   }
-  if (!request.area) return {usual.area, usual.perimeter, usual.length, request.girth.value_or(usual.girth)};
+  if (!request.area) return {usual.area, usual.perimeter, usual.length, girth, usual.palm_width};
   const Figure ratio = size_ratio(usual, *request.area);
   return {*request.area, scaled(usual.perimeter, ratio), scaled(usual.length, ratio),
-          request.girth ? *request.girth : scaled(usual.girth, ratio)};
+          request.girth ? girth : scaled(usual.girth, ratio), scaled(usual.palm_width, ratio)};
+}
+
+/// The outline whose widths are those of the section, if there is one.
+const outline::Outline* section_outline(const library::UsualPiece& usual, const PieceRequest& request) {
+  return request.outline && !usual.folds ? &*request.outline : nullptr;
+}
+
+Palm palm_for(const library::UsualPiece& usual, const PieceRequest& request, const Size& size) {
+  if (!size.palm_width.known()) return {usual.palm_width, usual.palm_rise};
+  const PalmMaker maker(usual, size.girth);
+  const outline::Outline* drawn = section_outline(usual, request);
+  return drawn ? maker.drawn(*drawn) : maker.even(size.palm_width.figure());
+}
+
+Figure cover_for(const library::UsualPiece& usual, const PieceRequest& request, const Size& size) {
+  if (const outline::Outline* drawn = section_outline(usual, request))
+    return cover_of(*drawn, usual, size.girth);
+  return Figure::derived("covering width", times(size.girth.range_si(), usual.wrap.range_si()),
+                         units::millimetre(), "share of the girth that is covered", {size.girth, usual.wrap});
 }
 
 }  // namespace
@@ -151,23 +257,20 @@ int Piece::count_on(double length_m, double width_m, double spacing_m, double ma
 Piece piece_for(const library::UsualPiece& usual, const PieceRequest& request) {
   const Size size = size_of(usual, request);
   const Range bends = usual.bends_at.range_si();
-  Figure cover = request.outline
-                     ? cover_of(*request.outline, usual)
-                     : Figure::derived("covering width", times(size.girth.range_si(), usual.wrap.range_si()),
-                                       units::millimetre(), "share of the girth that is covered",
-                                       {size.girth, usual.wrap});
+  if (const outline::Outline* drawn = section_outline(usual, request)) check_material(*drawn, usual);
+  Palm palm = palm_for(usual, request, size);
   return {.area = size.area,
           .perimeter = size.perimeter,
           .girth = size.girth,
-          .cover = std::move(cover),
+          .cover = cover_for(usual, request, size),
           .lever = length_between("lever", size.length, minus(bends, usual.pushed_at.range_si()),
                                   {size.length, usual.bends_at, usual.pushed_at}),
           .span = length_between("span", size.length, minus(Range::exactly(1.0), bends),
                                  {size.length, usual.bends_at}),
           .force = request.force.value_or(usual.force),
           .form_time = request.form_time.value_or(usual.form_time),
-          .palm_width = usual.palm_width,
-          .palm_rise = usual.palm_rise,
+          .palm_width = std::move(palm.width),
+          .palm_rise = std::move(palm.rise),
           .closed = usual.closed,
           .lasting = usual.lasting,
           .extents = request.outline ? extents_of(request.outline->shape)

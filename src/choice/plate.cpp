@@ -24,11 +24,14 @@ double plate_cantilever_m(double force_N, double lever_m, double width_m, double
   return force_N * std::pow(lever_m, 3) / (cantilever * rigidity_Nm * width_m);
 }
 
-ArcSection arched_section(double width_m, double rise_m, double thickness_m) {
+double arch_curve(double width_m, double rise_m) {
   constexpr double sagitta = 8.0;
   const double rise = std::max(rise_m, flat_rise * width_m);
-  const double radius = std::min(width_m * width_m / (sagitta * rise), flattest_radius_in_widths * width_m);
-  return arc_section(radius, width_m, thickness_m);
+  return std::max(sagitta * rise / (width_m * width_m), 1.0 / (flattest_radius_in_widths * width_m));
+}
+
+ArcSection arched_section(double width_m, double rise_m, double thickness_m) {
+  return arc_section(1.0 / arch_curve(width_m, rise_m), width_m, thickness_m);
 }
 
 }  // namespace warmsheet::choice

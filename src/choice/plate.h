@@ -14,8 +14,12 @@ double plate_rigidity_Nm(double modulus_Pa, double thickness_m, double poisson);
 /// Deflection in metres at the end of a plate held along one edge: a wide cantilever strip, F a^3 / 3 D b.
 double plate_cantilever_m(double force_N, double lever_m, double width_m, double rigidity_Nm);
 
-/// The piece bent to an arch that rises `rise_m` over the chord of a strip `width_m` wide. The radius follows
-/// from the sagitta of a shallow arc, b^2 / 8 s. A rise of 0 gives the flat strip.
+/// Curvature, 1/m, of an arch that rises `rise_m` over a strip `width_m` wide: 8 s / b^2, from the sagitta of
+/// a shallow arc. Flat counts as the least curve that the section formula takes.
+double arch_curve(double width_m, double rise_m);
+
+/// The piece bent to an arch that rises `rise_m` over the chord of a strip `width_m` wide. A rise of 0 gives
+/// the flat strip.
 ArcSection arched_section(double width_m, double rise_m, double thickness_m);
 
 }  // namespace warmsheet::choice

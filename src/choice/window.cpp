@@ -32,4 +32,10 @@ WindowSource heat_windows(const library::Library& library, heat::Request surroun
   };
 }
 
+Choice choose_timed(const library::Library& library, Request request, const heat::Request& surroundings) {
+  request.window = heat_windows(library, surroundings, 0);
+  request.safe_window = heat_windows(library, surroundings, heat::default_samples);
+  return choose(library, request);
+}
+
 }  // namespace warmsheet::choice

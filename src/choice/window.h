@@ -12,4 +12,7 @@ namespace warmsheet::choice {
 /// cannot melt, is absent with the reason. The library must outlive the source.
 WindowSource heat_windows(const library::Library& library, heat::Request surroundings, int samples);
 
+/// The choice with both kinds of window from the heat room, over the same surroundings.
+Choice choose_timed(const library::Library& library, Request request, const heat::Request& surroundings);
+
 }  // namespace warmsheet::choice

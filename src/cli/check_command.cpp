@@ -36,7 +36,7 @@ constexpr std::array<TomlKind, 3> toml_kinds{{
      [](const std::string& path, const library::Library& library) {
        static_cast<void>(heat::read_bench_notes(read_file(path), path, library));
      }},
-    {"stock", "job",
+    {"label", "job",
      [](const std::string& path, const library::Library& library) {
        static_cast<void>(plan::read_job(path, library));
      }},

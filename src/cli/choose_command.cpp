@@ -15,7 +15,6 @@ namespace {
 constexpr OptionLimits pattern_area_m2{3e-4, 1.0};
 constexpr OptionLimits limb_girth_m{0.03, 0.6};
 constexpr OptionLimits push_N{0.5, 300.0};
-constexpr std::int64_t usual_draws = 2000;
 constexpr std::int64_t fewest_draws = 100;
 constexpr std::int64_t most_draws = 100'000;
 
@@ -85,13 +84,13 @@ int run(const Arguments& arguments, Session& session) {
                  "words to search for go with --list");
   const library::Condition& condition = choice::condition_for(library, *named);
   const heat::Request bath = surroundings(arguments, library, condition);
-  const choice::Choice choice = choice::choose(
-      library, {.condition = &condition,
-                .piece = piece_request(arguments, library, condition),
-                .window = choice::heat_windows(library, bath, 0),
-                .safe_window = choice::heat_windows(library, bath, heat::default_samples),
-                .draws = static_cast<int>(arguments.whole("--draws", usual_draws, fewest_draws, most_draws)),
-                .seed = static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX))});
+  const choice::Choice choice = choice::choose_timed(
+      library,
+      {.condition = &condition,
+       .piece = piece_request(arguments, library, condition),
+       .draws = static_cast<int>(arguments.whole("--draws", choice::usual_draws, fewest_draws, most_draws)),
+       .seed = static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX))},
+      bath);
   return session.deliver(report::choose_report(library, choice, arguments.texts("--compare"), stamp(library)),
                          arguments);
 }

@@ -32,14 +32,15 @@ extern const Command plan_command{
     .name = "plan",
     .summary = "one orthosis from a job file: outline, cut list, timed steps, cost",
     .about =
-        "Reads a job file (TOML: a label, the pattern, the stock, bath, skin), and writes the bench plan: "
-        "cautions first, "
-        "timed steps, cut list with drawings, straps, cost of material. The job holds no identity of a "
-        "person.",
+        "Reads a job file (TOML: a label, the pattern, the stock or a condition to choose it for, bath, "
+        "skin), and "
+        "writes the bench plan: cautions first, timed steps, cut list with drawings, straps, cost of "
+        "material. "
+        "The job holds no identity of a person.",
     .positional = "JOB.toml",
     .positional_help = "the job file; see examples/",
     .positional_required = true,
-    .examples = {"warmsheet plan examples/wrist/job.toml",
+    .examples = {"warmsheet plan examples/wrist/job.toml", "warmsheet plan examples/condition/job.toml",
                  "warmsheet plan examples/wrist/job.toml --html plan.html",
                  "warmsheet plan examples/wrist/job.toml --why window",
                  "warmsheet plan examples/wrist/job.toml --json"},

@@ -156,7 +156,7 @@ Situation resolve(const library::Library& library, const Request& request) {
           .thickness = thickness_of(request, sheet, item),
           .perforation = library.perforation(perforation_of(request, item)),
           .area = request.area ? request.area->renamed("area") : usual_area(),
-          .bath = request.bath.value_or(sheet.practice.bath).renamed("bath"),
+          .bath = request.bath.value_or(sheet.practice.bath.in(units::celsius())).renamed("bath"),
           .film = request.film.value_or(state.film).renamed("film"),
           .start = request.start.value_or(room),
           .room = room,

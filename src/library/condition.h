@@ -42,9 +42,10 @@ struct UsualPiece {
   Figure force;        // N, the push it must hold
   Figure form_time;    // s, usual time to form it on the limb
   Finding palm_width;  // m, of the palmar piece between the two; absent if the section goes on unchanged
-  Finding palm_rise;   // m, of its arch
-  bool closed;         ///< goes all the way round the limb
-  bool lasting;        ///< the push lasts for hours (tone, serial stretching), so the sheet creeps
+  Finding palm_rise;  // m, of its arch where the hand pushes; towards the bend it takes the curve of the limb
+  bool closed;        ///< goes all the way round the limb
+  bool folds;    ///< the flat outline folds across where it bends: its widths there are not the section's
+  bool lasting;  ///< the push lasts for hours (tone, serial stretching), so the sheet creeps
   std::string girth_measure;  ///< id in Library::measures that gives the girth, empty if none
 };
 

@@ -91,6 +91,7 @@ UsualPiece read_piece(toml::Reader reader, const Library& library) {
                    .palm_width = reader.finding("palm_width", D::length, palm_m),
                    .palm_rise = reader.finding("palm_rise", D::length, rise_m),
                    .closed = reader.flag_if("closed").value_or(false),
+                   .folds = reader.flag_if("folds").value_or(false),
                    .lasting = reader.flag_if("lasting").value_or(false),
                    .girth_measure = reader.text_if("girth_measure").value_or("")};
   if (piece.pushed_at.high_si() >= piece.bends_at.low_si())

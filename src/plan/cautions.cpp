@@ -1,10 +1,17 @@
 // SPDX-License-Identifier: MIT
 #include "plan/cautions.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
+
+#include "choice/figures.h"
 
 namespace warmsheet::plan {
 namespace {
+
+// Below this share of draws the reader is told that the push expected may bend it.
+constexpr double surely_holds = 0.95;
 
 struct Precaution {
   std::string_view id;
@@ -181,6 +188,44 @@ std::vector<Caution> precaution_cautions(const std::vector<std::string>& precaut
   for (const Precaution& precaution : precautions_table())
     if (std::find(precautions.begin(), precautions.end(), precaution.id) != precautions.end())
       cautions.push_back(precaution.caution);
+  return cautions;
+}
+
+std::vector<Caution> condition_cautions(const library::Condition& condition) {
+  std::vector<Caution> cautions{
+      {"prescription-overrides",
+       say("Positions and schedules for {} are usual starting figures; the prescription overrides them.",
+           Label(condition.name))}};
+  for (const library::ConditionCaution& own : condition.cautions)
+    cautions.push_back(
+        {own.id, Phrase(Label(fmt::format("{} [{}]", own.text.says, basis_mark(own.text.origin.basis))))});
+  return cautions;
+}
+
+std::vector<Caution> choice_cautions(const choice::Choice& choice, const library::StockItem& taken) {
+  std::vector<Caution> cautions;
+  if (const choice::ExcludedItem* out = choice.left_out(taken)) {
+    Phrase text = say("{} does not meet what this condition usually asks: ", Label(taken.key()));
+    for (std::size_t i = 0; i < out->lacks.size(); ++i)
+      text.append(i == 0 ? out->lacks[i] : say("; {}", out->lacks[i]));
+    text.append(Phrase(". Take it only for a reason of your own."));
+    cautions.push_back({"stock-left-out", std::move(text)});
+  }
+  const choice::RankedItem* item = choice.place_of(taken);
+  if (!item) return cautions;
+  const Figure holds = choice::figure_named(item->figures, "holds").figure();
+  if (holds.si() < surely_holds)
+    cautions.push_back(
+        {"may-bend", say("{} takes the push of {} in only {} of the draws. Press it by hand before "
+                         "the person leaves; if it stays bent, take a stiffer one.",
+                         Label(taken.key()), choice.piece.force, holds)});
+  cautions.push_back(
+      {"stiffness-is-compared",
+       say("Stiffness is worked out for a trough that keeps its section, from figures that are {}. A real "
+           "one "
+           "spreads and gives more: use it to compare sheets, and test the orthosis itself by hand.",
+           Label(std::string(
+               basis_word(choice::figure_named(item->figures, "give_angle").figure().basis()))))});
   return cautions;
 }
 

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/caution.h"
+#include "choice/choose.h"
 #include "heat/situation.h"
 #include "heat/timing.h"
 #include "library/library.h"
@@ -23,6 +24,13 @@ std::vector<Caution> heat_cautions(const heat::Situation& situation, const heat:
 
 /// One caution for each precaution of the job.
 std::vector<Caution> precaution_cautions(const std::vector<std::string>& precautions);
+
+/// That the prescription overrides the condition's starting figures, and the condition's own cautions.
+std::vector<Caution> condition_cautions(const library::Condition& condition);
+
+/// That the stiffness of the sheet taken is a comparison, and how surely it takes the push; that it does not
+/// meet what the condition asks, if it was left out.
+std::vector<Caution> choice_cautions(const choice::Choice& choice, const library::StockItem& taken);
 
 /// Scissors, knife, heat gun.
 std::vector<Caution> cutting_cautions();

@@ -10,6 +10,7 @@
 #include "base/strict_toml.h"
 #include "base/text.h"
 #include "plan/cautions.h"
+#include "plan/condition.h"
 
 namespace warmsheet::plan {
 namespace {
@@ -52,9 +53,11 @@ class JobReader {
   Job read() {
     Job job{.label = root_.text("label"),
             .file = file_,
-            .stock = root_.text("stock"),
+            .condition = root_.text_if("condition").value_or(""),
+            .stock = root_.text_if("stock").value_or(""),
             .outline = {},
             .area = {},
+            .measures = {},
             .heat = {},
             .precautions = root_.texts_if("precautions"),
             .spacing = library_.cutting.spacing,
@@ -71,19 +74,36 @@ class JobReader {
     read_person(job);
     read_cut(job);
     check_names(job);
+    if (const library::Condition* condition = condition_of(job)) take_over(job, *condition);
+    if (job.heat.liner == "none") job.heat.liner.reset();
     return job;
   }
 
  private:
+  /// nullptr if none is named, or an unknown one: that is a problem of its own.
+  [[nodiscard]] const library::Condition* condition_of(const Job& job) const {
+    const auto found = library_.conditions.find(job.condition);
+    return found == library_.conditions.end() ? nullptr : &found->second;
+  }
+
+  /// The design named, else the one that the condition is usually made to.
+  [[nodiscard]] std::optional<std::string> design_of(const Job& job) {
+    if (auto named = root_.text_if("design")) return named;
+    const library::Condition* condition = condition_of(job);
+    const bool other_pattern = root_.has("outline") || root_.has("area");
+    if (!condition || other_pattern || condition->design.empty()) return std::nullopt;
+    return condition->design;
+  }
+
   void read_pattern(Job& job) {
-    const auto design = root_.text_if("design");
+    const auto design = design_of(job);
     const auto file = root_.text_if("outline");
     job.area = root_.figure_if("area", Dimension::area, pattern_area_m2);
     if (root_.has("side"))
       job.side =
           root_.choice("side", {"right", "left"}) == "left" ? outline::Side::left : outline::Side::right;
     auto measures_table = root_.table_if("measures");
-    const outline::Measures measures = measures_table ? read_measures(*measures_table) : outline::Measures{};
+    if (measures_table) job.measures = read_measures(*measures_table);
     const int ways = (design ? 1 : 0) + (file ? 1 : 0) + (root_.has("area") ? 1 : 0);
     if (ways != 1) {
       root_.problem(
@@ -91,16 +111,17 @@ class JobReader {
           "give exactly one of: design = \"ID\" with [measures], outline = \"FILE\", area = \"410 cm2\"");
       return;
     }
-    if (design) draw(job, *design, measures);
+    if (design) draw(job, *design);
     if (file)
       collecting(problems_, root_.place_of("outline"),
                  [&] { job.outline = outline::read(beside(file_, *file), {}); });
     if (job.outline) job.area = job.outline->area;
   }
 
-  void draw(Job& job, const std::string& design, const outline::Measures& measures) {
-    collecting(problems_, root_.place_of("design"),
-               [&] { job.outline = outline::draw(library_.design(design), library_, measures, job.side); });
+  void draw(Job& job, const std::string& design) {
+    collecting(problems_, root_.place_of(root_.has("design") ? "design" : "condition"), [&] {
+      job.outline = outline::draw(library_.design(design), library_, job.measures, job.side);
+    });
   }
 
   void read_bath(Job& job) {
@@ -152,6 +173,10 @@ class JobReader {
     const auto known = [&](std::string_view key, auto look_up) {
       if (root_.has(key)) collecting(problems_, root_.place_of(key), look_up);
     };
+    if (job.stock.empty() && job.condition.empty())
+      root_.problem("stock", "the job names no sheet",
+                    "give stock = \"SHEET/ITEM\", or condition = \"ID\" to have one chosen, or both");
+    known("condition", [&] { static_cast<void>(library_.condition(job.condition)); });
     known("stock", [&] { static_cast<void>(library_.stock_item(job.stock)); });
     known("edging", [&] { static_cast<void>(library_.fixing(job.edging)); });
     known("lining", [&] { static_cast<void>(library_.fixing(job.lining)); });
@@ -188,9 +213,6 @@ Job parse_job(std::string_view text, const std::string& path, const library::Lib
     job = JobReader(root, path, library, problems).read();
   }
   problems.throw_if_any();
-  const library::StockItem& item = library.stock_item(job->stock);
-  job->heat.sheet = item.sheet;
-  job->heat.stock_item = item.id;
   job->heat.area = job->area;
   return std::move(*job);
 }

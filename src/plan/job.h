@@ -21,14 +21,16 @@ struct Job {
   std::string label;
   std::string file;
 
-  std::string stock;  ///< "sheet/stock item"
+  std::string condition;  ///< id; empty for none
+  std::string stock;      ///< "sheet/stock item"; empty if the condition is to choose it
   int copies = 1;
 
   std::optional<outline::Outline> outline;  ///< drawn or read; absent if only `area` is known
   std::optional<Figure> area;
+  outline::Measures measures;
   outline::Side side = outline::Side::right;
 
-  heat::Request heat;                    ///< thickness and perforation come from the stock item
+  heat::Request heat;                    ///< the sheet is taken from the stock item when the plan is made
   std::vector<std::string> precautions;  ///< ids from `known_precautions`
 
   Figure spacing;

@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "plan/cautions.h"
+#include "plan/condition.h"
 
 namespace warmsheet::plan {
 namespace {
@@ -71,9 +72,14 @@ void append(std::vector<Caution>& cautions, std::vector<Caution> more) {
 }
 
 std::vector<Caution> cautions_of(const Job& job, const heat::Situation& situation, const heat::Timing& timing,
-                                 const library::BenchTimes& times) {
+                                 const library::BenchTimes& times, const choice::Choice* choice,
+                                 const library::StockItem& stock) {
   std::vector<Caution> cautions = heat_cautions(situation, timing, times);
   append(cautions, precaution_cautions(job.precautions));
+  if (choice) {
+    append(cautions, condition_cautions(*choice->condition));
+    append(cautions, choice_cautions(*choice, stock));
+  }
   append(cautions, cutting_cautions());
   append(cautions, standing_cautions());
   return cautions;
@@ -108,7 +114,12 @@ std::vector<NamedFinding> Plan::results() const {
 }
 
 Plan make_plan(const library::Library& library, Job job, const nesting::Effort& effort) {
-  const library::StockItem& stock = library.stock_item(job.stock);
+  std::optional<choice::Choice> choice;
+  if (!job.condition.empty()) choice = choose_for(library, job);
+  const library::StockItem& stock = stock_for(library, job, choice ? &*choice : nullptr);
+  job.stock = stock.key();
+  job.heat.sheet = stock.sheet;
+  job.heat.stock_item = stock.id;
   const library::Sheet& sheet = library.sheet(stock.sheet);
   const heat::Situation situation = heat::resolve(library, job.heat);
   heat::Timing timing = heat::time(situation);
@@ -132,13 +143,15 @@ Plan make_plan(const library::Library& library, Job job, const nesting::Effort& 
                                               .form_time = form_time_of(job, library),
                                               .edging = !job.edging.empty(),
                                               .lining = !job.lining.empty()});
-  std::vector<Caution> cautions = cautions_of(job, situation, timing, library.bench_times);
+  std::vector<Caution> cautions =
+      cautions_of(job, situation, timing, library.bench_times, choice ? &*choice : nullptr, stock);
   std::vector<PracticeComparison> practice = compare_with_practice(situation, timing);
   Figure bench_time = bench_time_of(timing, library.bench_times);
   Figure mass = mass_of(situation, *job.area);
   return {std::move(job),
           &sheet,
           &stock,
+          std::move(choice),
           situation,
           std::move(timing),
           std::move(cutting),

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/caution.h"
+#include "choice/choose.h"
 #include "heat/situation.h"
 #include "heat/timing.h"
 #include "library/library.h"
@@ -25,6 +26,7 @@ struct Plan {
   Job job;
   const library::Sheet* sheet;
   const library::StockItem* stock;
+  std::optional<choice::Choice> choice;  ///< present if the job names a condition
   heat::Situation situation;
   heat::Timing timing;
   std::optional<Cutting> cutting;        ///< absent if only the area is known
@@ -42,7 +44,8 @@ struct Plan {
   [[nodiscard]] std::vector<NamedFinding> results() const;
 };
 
-/// The library must outlive the plan. Throws a Failure (no_answer or data) where no plan can be made at all.
+/// Chooses the stock where the job names only a condition. The library must outlive the plan. Throws a
+/// Failure (no_answer or data) where no plan can be made at all.
 Plan make_plan(const library::Library& library, Job job, const nesting::Effort& effort);
 
 }  // namespace warmsheet::plan

@@ -21,8 +21,6 @@ namespace {
 constexpr std::size_t ranked_shown = 8;
 constexpr std::size_t reasons_shown = 5;
 constexpr std::size_t misses_shown = 6;
-// Below this share of draws the reader is told that the push expected may bend it.
-constexpr double surely_holds = 0.95;
 
 Label marked(const library::Statement& statement) {
   return Label(fmt::format("{} [{}]", statement.says, basis_mark(statement.origin.basis)));
@@ -49,52 +47,24 @@ Phrase sentence_of(const std::vector<Phrase>& reasons) {
   return sentence;
 }
 
-class Cautions {
- public:
-  Cautions(const choice::Choice& choice) : choice_(choice), condition_(*choice.condition) {}
+std::vector<Caution> cautions_of(const choice::Choice& choice) {
+  std::vector<Caution> list;
+  const auto add = [&](std::vector<Caution> more) {
+    for (Caution& caution : more) list.push_back(std::move(caution));
+  };
+  if (choice.ranking.empty())
+    list.push_back(
+        {"nothing-qualifies",
+         Phrase("No stock of this library meets what is asked. What comes nearest is listed with what "
+                "it lacks; do not take it without mending that.")});
+  add(plan::condition_cautions(*choice.condition));
+  add(plan::precaution_cautions(choice.condition->precautions));
+  if (!choice.ranking.empty()) add(plan::choice_cautions(choice, *choice.ranking.front().stock));
+  add(plan::standing_cautions());
+  return list;
+}
 
-  std::vector<Caution> list() {
-    if (choice_.ranking.empty())
-      add("nothing-qualifies",
-          Phrase("No stock of this library meets what is asked. What comes nearest is listed with what "
-                 "it lacks; do not take it without mending that."));
-    add("prescription-overrides",
-        say("Positions and schedules for {} are usual starting figures; the prescription overrides them.",
-            Label(condition_.name)));
-    for (const library::ConditionCaution& own : condition_.cautions)
-      add(own.id, Phrase(Label(fmt::format("{} [{}]", own.text.says, basis_mark(own.text.origin.basis)))));
-    for (Caution& caution : plan::precaution_cautions(condition_.precautions))
-      list_.push_back(std::move(caution));
-    if (!choice_.ranking.empty()) of_the_first();
-    for (Caution& caution : plan::standing_cautions()) list_.push_back(std::move(caution));
-    return std::move(list_);
-  }
-
- private:
-  void add(std::string_view id, Phrase text) { list_.push_back({id, std::move(text)}); }
-
-  void of_the_first() {
-    const choice::RankedItem& first = choice_.ranking.front();
-    const Figure holds = choice::figure_named(first.figures, "holds").figure();
-    if (holds.si() < surely_holds)
-      add("may-bend", say("{} takes the push of {} in only {} of the draws. Press it by hand before the "
-                          "person leaves; if it "
-                          "stays bent, take a stiffer one.",
-                          Label(first.stock->key()), choice_.piece.force, holds));
-    add("stiffness-is-compared",
-        say("Stiffness is worked out for a trough that keeps its section, from figures that are {}. A real "
-            "one spreads and "
-            "gives more: use it to compare sheets, and test the orthosis itself by hand.",
-            Label(std::string(
-                basis_word(choice::figure_named(first.figures, "give_angle").figure().basis())))));
-  }
-
-  const choice::Choice& choice_;
-  const library::Condition& condition_;
-  std::vector<Caution> list_;
-};
-
-Section condition_section(const library::Library& library, const library::Condition& condition) {
+Facts starting_figures(const library::Condition& condition) {
   Facts facts{{{Phrase("held"), Phrase(marked(condition.held))},
                {Phrase("stays free"), Phrase(marked(condition.stays_free))}}};
   for (const library::JointPosition& position : condition.positions)
@@ -104,12 +74,23 @@ Section condition_section(const library::Library& library, const library::Condit
                                                        Label(position.note))});
   facts.lines.push_back({Phrase("usual wear"), Phrase(marked(condition.wear))});
   facts.lines.push_back({Phrase("look again"), Phrase(marked(condition.review))});
+  return facts;
+}
+
+Section starting_section(const library::Condition& condition, Facts facts) {
+  return {"Usual starting figures",
+          {Paragraph{Phrase(Label(condition.about + " The prescription overrides all of this."))},
+           std::move(facts)}};
+}
+
+/// With the person that the windows were worked out for.
+Section person_section(const library::Library& library, const library::Condition& condition) {
+  Facts facts = starting_figures(condition);
   if (!condition.skin.empty())
     facts.lines.push_back({Phrase("skin to plan with"), Phrase(Label(library.skin(condition.skin).name))});
   if (!condition.liner.empty())
     facts.lines.push_back({Phrase("usually worn over"), Phrase(Label(library.liner(condition.liner).name))});
-  return {"Usual starting figures",
-          {Paragraph{Phrase(Label(condition.about + " The prescription overrides all of this."))}, facts}};
+  return starting_section(condition, std::move(facts));
 }
 
 Table ranking_table(const choice::Choice& choice) {
@@ -141,14 +122,19 @@ Section ranking_section(const choice::Choice& choice) {
   return section;
 }
 
+Facts reasons_of(const choice::RankedItem& item) {
+  Facts facts;
+  if (!item.reasons_for.empty()) facts.lines.push_back({Phrase("for"), sentence_of(item.reasons_for)});
+  if (!item.reasons_against.empty())
+    facts.lines.push_back({Phrase("against"), sentence_of(item.reasons_against)});
+  return facts;
+}
+
 Section reasons_section(const choice::Choice& choice) {
   Section section{"Reasons", {}};
   for (const choice::RankedItem& item : choice.ranking) {
     if (section.blocks.size() >= reasons_shown) break;
-    Facts facts;
-    if (!item.reasons_for.empty()) facts.lines.push_back({Phrase("for"), sentence_of(item.reasons_for)});
-    if (!item.reasons_against.empty())
-      facts.lines.push_back({Phrase("against"), sentence_of(item.reasons_against)});
+    Facts facts = reasons_of(item);
     facts.lines.push_back({Phrase("safe to shape for"), choice::figure_named(item.figures, "safe_window")});
     for (const library::StockItem* other : item.other_sizes)
       facts.lines.push_back(
@@ -191,6 +177,10 @@ Section piece_section(const choice::Piece& piece) {
                {Phrase("from there to the push"), Finding(piece.lever)},
                {Phrase("push it must hold"), Finding(piece.force)},
                {Phrase("usual forming time"), Finding(piece.form_time)}}};
+  if (piece.palm_width.known()) {
+    facts.lines.push_back({Phrase("palmar piece, width"), piece.palm_width});
+    facts.lines.push_back({Phrase("palmar piece, rise of its arch"), piece.palm_rise});
+  }
   return {"The piece", {facts}};
 }
 
@@ -214,25 +204,6 @@ Section sources_section(const library::Library& library, const library::Conditio
             {Paragraph{Phrase("From memory; no source was read.")}}};
   return {"Where the condition's figures come from",
           {bullets, Paragraph{Phrase("All else is from memory or practice, as marked.")}}};
-}
-
-RecordArray ranking_array(const choice::Choice& choice) {
-  RecordArray array{"ranking", {}};
-  for (const choice::RankedItem& item : choice.ranking) {
-    std::vector<std::string> sizes;
-    for (const library::StockItem* other : item.other_sizes) sizes.push_back(other->key());
-    std::vector<std::string> reasons;
-    for (const std::string& text : spoken(item.reasons_for)) reasons.push_back("for: " + text);
-    for (const std::string& text : spoken(item.reasons_against)) reasons.push_back("against: " + text);
-    Record record{{{"stock", item.stock->key()},
-                   {"share_first", Finding(item.share_first.in(units::one()))},
-                   {"score", Finding(item.score)},
-                   {"reasons", reasons},
-                   {"other_sizes", sizes}}};
-    for (const NamedFinding& figure : item.figures) record.fields.emplace_back(figure.name, figure.finding);
-    array.records.push_back(std::move(record));
-  }
-  return array;
 }
 
 RecordArray excluded_array(const choice::Choice& choice) {
@@ -285,10 +256,48 @@ std::vector<NamedFinding> results_of(const choice::Choice& choice) {
 
 }  // namespace
 
+RecordArray ranking_array(const choice::Choice& choice) {
+  RecordArray array{"ranking", {}};
+  for (const choice::RankedItem& item : choice.ranking) {
+    std::vector<std::string> sizes;
+    for (const library::StockItem* other : item.other_sizes) sizes.push_back(other->key());
+    std::vector<std::string> reasons;
+    for (const std::string& text : spoken(item.reasons_for)) reasons.push_back("for: " + text);
+    for (const std::string& text : spoken(item.reasons_against)) reasons.push_back("against: " + text);
+    Record record{{{"stock", item.stock->key()},
+                   {"share_first", Finding(item.share_first.in(units::one()))},
+                   {"score", Finding(item.score)},
+                   {"reasons", reasons},
+                   {"other_sizes", sizes}}};
+    for (const NamedFinding& figure : item.figures) record.fields.emplace_back(figure.name, figure.finding);
+    array.records.push_back(std::move(record));
+  }
+  return array;
+}
+
+Section starting_section(const library::Condition& condition) {
+  return starting_section(condition, starting_figures(condition));
+}
+
+Section taken_section(const choice::Choice& choice, const library::StockItem& taken) {
+  Section section{"Why this sheet", {}};
+  const choice::RankedItem* item = choice.place_of(taken);
+  if (!choice.ranking.empty()) section.blocks.emplace_back(Paragraph{verdict(choice)});
+  if (!item) {
+    section.blocks.emplace_back(Paragraph{say("{} was named in the job.", Label(taken.key()))});
+    return section;
+  }
+  if (item != &choice.ranking.front())
+    section.blocks.emplace_back(
+        Paragraph{say("{}, named in the job, comes first in {}.", Label(taken.key()), item->share_first)});
+  section.blocks.emplace_back(reasons_of(*item));
+  return section;
+}
+
 Document choose_report(const library::Library& library, const choice::Choice& choice,
                        const std::vector<std::string>& compare, LibraryStamp stamp) {
   const library::Condition& condition = *choice.condition;
-  Document document("choose", "Sheet for: " + condition.name, Cautions(choice).list(), std::move(stamp));
+  Document document("choose", "Sheet for: " + condition.name, cautions_of(choice), std::move(stamp));
   document.inputs = {{"condition", condition.id},
                      {"area", Finding(choice.piece.area)},
                      {"girth", Finding(choice.piece.girth)},
@@ -303,7 +312,7 @@ Document choose_report(const library::Library& library, const choice::Choice& ch
   }
   if (!compare.empty()) document.sections.push_back(comparison_section(choice, compare));
   if (!choice.excluded.empty()) document.sections.push_back(left_out_section(choice));
-  document.sections.push_back(condition_section(library, condition));
+  document.sections.push_back(person_section(library, condition));
   document.sections.push_back(needs_section(condition));
   document.sections.push_back(piece_section(choice.piece));
   if (choice.ranking.size() > 1) document.sections.push_back({"Places", {rank_plot(choice)}});

@@ -17,6 +17,15 @@ namespace warmsheet::report {
 Document choose_report(const library::Library& library, const choice::Choice& choice,
                        const std::vector<std::string>& compare, LibraryStamp stamp);
 
+/// For a plan: how the sheet that was taken stands among all stock, and the reasons for and against it.
+Section taken_section(const choice::Choice& choice, const library::StockItem& taken);
+
+/// For a plan: what the condition usually starts with.
+Section starting_section(const library::Condition& condition);
+
+/// Every stock item that qualifies, with its figures.
+RecordArray ranking_array(const choice::Choice& choice);
+
 /// The conditions found, a line each.
 Document conditions_report(const std::vector<const library::Condition*>& found, std::string_view words,
                            LibraryStamp stamp);

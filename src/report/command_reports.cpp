@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "plan/cautions.h"
+#include "report/choose_report.h"
 #include "report/drawings.h"
 #include "report/sections.h"
 
@@ -39,7 +40,11 @@ Section steps_section(const plan::Plan& plan, bool explained) {
   for (const plan::BenchStep& step : plan.steps)
     steps.steps.push_back(
         {step.clock, step.action, explained ? say("{} Why: {}", step.detail, step.why) : step.detail});
-  return {"Bench plan", {steps, facts_of({{"bench_time", plan.bench_time}, {"mass", plan.mass}})}};
+  Paragraph sheet{say("Sheet: {} ({}), {} thick.", Label(plan.sheet->name), Label(plan.stock->key()),
+                      plan.situation.thickness)};
+  return {
+      "Bench plan",
+      {std::move(sheet), std::move(steps), facts_of({{"bench_time", plan.bench_time}, {"mass", plan.mass}})}};
 }
 
 Section area_section(const plan::Plan& plan) {
@@ -51,11 +56,12 @@ Section area_section(const plan::Plan& plan) {
 }
 
 std::vector<Input> plan_inputs(const plan::Plan& plan) {
-  std::vector<Input> inputs{{"label", plan.job.label},
-                            {"stock", plan.job.stock},
-                            {"copies", std::to_string(plan.job.copies)},
-                            {"spacing", Finding(plan.job.spacing)},
-                            {"margin", Finding(plan.job.margin)}};
+  std::vector<Input> inputs{{"label", plan.job.label}};
+  if (plan.choice) inputs.push_back({"condition", plan.choice->condition->id});
+  move_into(inputs, std::vector<Input>{{"stock", plan.job.stock},
+                                       {"copies", std::to_string(plan.job.copies)},
+                                       {"spacing", Finding(plan.job.spacing)},
+                                       {"margin", Finding(plan.job.margin)}});
   move_into(inputs, timing_inputs(plan.situation));
   return inputs;
 }
@@ -136,10 +142,15 @@ Document plan_report(const plan::Plan& plan, bool explained, LibraryStamp stamp)
   document.inputs = plan_inputs(plan);
   document.results = plan.results();
   document.sections = {steps_section(plan, explained)};
+  if (plan.choice) {
+    document.sections.push_back(taken_section(*plan.choice, *plan.stock));
+    document.sections.push_back(starting_section(*plan.choice->condition));
+    document.arrays.push_back(ranking_array(*plan.choice));
+  }
   if (plan.job.outline) document.sections.push_back(outline_section(*plan.job.outline));
   if (plan.cutting) {
     move_into(document.sections, cutting_sections(*plan.cutting, plan.job.margin));
-    document.arrays = cutting_arrays(*plan.cutting);
+    move_into(document.arrays, cutting_arrays(*plan.cutting));
   } else {
     document.sections.push_back(area_section(plan));
   }

@@ -10,6 +10,7 @@
 
 using namespace warmsheet;
 using namespace warmsheet::choice;
+using testing::near_rel;
 
 namespace {
 
@@ -91,6 +92,22 @@ TEST_CASE(
   CHECK(shipped().condition("ulnar-nerve").skin == "reduced");
   CHECK(shipped().condition("spastic-hand").skin == "reduced");
   CHECK(shipped().condition("rheumatoid-rest").skin == "thin");
+}
+
+TEST_CASE("the usual piece of a condition is the one its design draws for an adult's usual measures") {
+  for (const auto& [id, condition] : shipped().conditions) {
+    CAPTURE(id);
+    if (condition.design.empty()) continue;
+    const library::Design& design = shipped().design(condition.design);
+    outline::Measures measures;
+    for (const std::string& name : design.measures) measures.emplace(name, shipped().measures.at(name).usual);
+    const outline::Outline drawn = outline::draw(design, shipped(), measures, outline::Side::right);
+    const library::UsualPiece& piece = condition.piece;
+    // Typed with two or three digits.
+    CHECK(near_rel(piece.area.si(), drawn.area.si(), 0.03));
+    CHECK(near_rel(piece.perimeter.si(), drawn.perimeter.si(), 0.03));
+    CHECK(near_rel(piece.length.si(), drawn.height.si(), 0.03));
+  }
 }
 
 TEST_CASE("the prescription is never overruled: no condition states a position or schedule as an order") {

@@ -34,6 +34,7 @@ library::UsualPiece usual() {
           .palm_width = Finding::absent("none"),
           .palm_rise = Finding::absent("none"),
           .closed = false,
+          .folds = false,
           .lasting = false,
           .girth_measure = ""};
 }
@@ -70,14 +71,38 @@ TEST_CASE("a typed girth and push are used as typed, and say so") {
   CHECK(piece.force.basis() == Basis::entered);
 }
 
-TEST_CASE("an outline gives the strip of material where it bends, measured on the shape") {
-  const Piece piece = piece_for(usual(), {.outline = cross()});
+TEST_CASE("an outline gives the trough its own widths, as far as they lie on the limb") {
+  const auto on_a_girth = [](double girth_mm, const library::UsualPiece& like) {
+    return piece_for(like, {.outline = cross(), .girth = length("girth", girth_mm)});
+  };
   // 25 % of 200 mm from the top: below the tongue, where the plate is 100 mm wide.
+  const Piece piece = on_a_girth(400, usual());
   CHECK(near_rel(piece.cover.si(), 0.100, 1e-9));
   CHECK(near_rel(piece.area.si(), (100 * 160 + 40 * 40) * 1e-6, 1e-6));
+  // Half of a girth of 160 mm is all that is usually covered: what is wider lies elsewhere.
+  CHECK(near_rel(on_a_girth(160, usual()).cover.si(), 0.080, 1e-9));
   library::UsualPiece high = usual();
   high.bends_at = ratio("bends_at", 0.15);
-  CHECK(near_rel(piece_for(high, {.outline = cross()}).cover.si(), 0.040, 1e-9));
+  const double through_the_tongue = on_a_girth(400, high).cover.si();
+  CHECK(through_the_tongue > 0.040);
+  CHECK(through_the_tongue < 0.100);
+}
+
+TEST_CASE("the palmar piece is as narrow as the outline, and takes the curve of the limb towards the bend") {
+  library::UsualPiece hand = usual();
+  hand.palm_width = length("palm width", 60);
+  hand.palm_rise = length("palm rise", 6);
+  hand.bends_at = ratio("bends_at", 0.18);
+  const Piece drawn = piece_for(hand, {.outline = cross()});
+  CHECK(near_rel(drawn.palm_width.figure().si(), 0.040, 1e-9));
+  // A shallow arch of that width rises by b^2/8R: flatter than the limb's own, rounder than the palm's.
+  const double on_the_palm_m = 0.006 * (40.0 * 40.0) / (60.0 * 60.0);
+  const double on_the_limb_m = 0.040 * 0.040 / (8.0 * 0.160 / (2.0 * 3.14159265358979));
+  CHECK(drawn.palm_rise.figure().si() > on_the_palm_m);
+  CHECK(drawn.palm_rise.figure().si() < on_the_limb_m);
+  // Where the flat outline folds, its widths are not those of the section: the usual ones are taken.
+  hand.folds = true;
+  CHECK(near_rel(piece_for(hand, {.outline = cross()}).palm_width.figure().si(), 0.060, 1e-12));
 }
 
 // Counted by hand: straight rows of rectangles.

@@ -51,7 +51,7 @@ std::vector<JobCase> job_cases() {
       {"area too large", "label = \"d\"\nstock = \"" + stock + "\"\narea = \"40 m2\"\n", ":3:", "limits"},
       {"label is a number", "label = 3\nstock = \"" + stock + "\"\narea = \"410 cm2\"\n",
        ":1:", "expected a text"},
-      {"no stock", "label = \"d\"\narea = \"410 cm2\"\n", "", "stock: is missing"},
+      {"no stock", "label = \"d\"\narea = \"410 cm2\"\n", "", "stock: the job names no sheet"},
       {"unknown stock", "label = \"d\"\nstock = \"elastic-cleer/3.2-solid\"\narea = \"410 cm2\"\n",
        ":2:", "elastic"},
       {"no pattern", "label = \"d\"\nstock = \"" + stock + "\"\n", "", "exactly one of"},

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include "plan/job.h"
 #include "support/near.h"
 
@@ -17,11 +19,10 @@ const library::Library& shipped() {
 }  // namespace
 
 TEST_SUITE("plan") {
-  TEST_CASE("a job by area takes thickness and perforation from its stock item") {
+  TEST_CASE("a job by area has no outline, and its area is entered") {
     const plan::Job job = plan::parse_job(
         "label = \"d\"\nstock = \"elastic-clear/3.2-micro\"\narea = \"64 in2\"\n", "job.toml", shipped());
-    CHECK(job.heat.sheet == "elastic-clear");
-    CHECK(job.heat.stock_item == "3.2-micro");
+    CHECK(job.stock == "elastic-clear/3.2-micro");
     CHECK(near_rel(job.area->si(), 64 * 0.0254 * 0.0254, 1e-12));
     CHECK(job.area->basis() == Basis::entered);
     CHECK_FALSE(job.outline.has_value());
@@ -42,6 +43,46 @@ TEST_SUITE("plan") {
     const plan::Job left = with_side("left");
     CHECK(near_rel(left.outline->shape.area_mm2(), right.outline->shape.area_mm2(), 1e-12));
     CHECK(near_rel(left.outline->shape.centroid().x_mm, -right.outline->shape.centroid().x_mm, 1e-9));
+  }
+
+  TEST_CASE("a condition gives the design, the liner, the skin and its precautions where the job is silent") {
+    const std::string measures =
+        "[measures]\nforearm_length = \"248 mm\"\nforearm_girth = \"252 mm\"\nwrist_girth = \"164 mm\"\n"
+        "hand_breadth = \"82 mm\"\ncrease_radial = \"88 mm\"\ncrease_ulnar = \"76 mm\"\n"
+        "thenar_length = \"56 mm\"\n";
+    const plan::Job job = plan::parse_job(
+        "label = \"d\"\ncondition = \"carpal-tunnel\"\nprecautions = [\"swelling\"]\n" + measures, "job.toml",
+        shipped());
+    CHECK(job.outline->design == "volar-wrist");
+    CHECK(job.heat.liner == "stockinette");
+    CHECK(job.precautions == std::vector<std::string>{"swelling", "reduced-sensation"});
+    CHECK(job.stock.empty());
+    const plan::Job own =
+        plan::parse_job("label = \"d\"\ncondition = \"carpal-tunnel\"\ndesign = \"volar-wrist\"\n" +
+                            measures + "[person]\nskin = \"thin\"\nliner = \"none\"\n",
+                        "job.toml", shipped());
+    CHECK(own.heat.skin == "thin");
+    CHECK_FALSE(own.heat.liner.has_value());
+    const plan::Job burn = plan::parse_job(
+        "label = \"d\"\ncondition = \"dorsal-hand-burn\"\narea = \"400 cm2\"\n", "job.toml", shipped());
+    CHECK(burn.heat.skin == "reduced");
+    CHECK(std::find(burn.precautions.begin(), burn.precautions.end(), "graft") != burn.precautions.end());
+  }
+
+  TEST_CASE("a job without sheet and condition, or with an unknown one, is refused with what to write") {
+    const auto refusal = [](const std::string& line) {
+      try {
+        static_cast<void>(
+            plan::parse_job("label = \"d\"\n" + line + "area = \"200 cm2\"\n", "job.toml", shipped()));
+      } catch (const Failure& failure) {
+        return failure.problems().front();
+      }
+      return Problem{};
+    };
+    CHECK(refusal("").hint.find("condition = ") != std::string::npos);
+    const Problem unknown = refusal("condition = \"carpal-tunel\"\n");
+    CHECK(unknown.place.line == 2);
+    CHECK(unknown.hint.find("carpal-tunnel") != std::string::npos);
   }
 
   TEST_CASE("all slips of a job are reported at once") {

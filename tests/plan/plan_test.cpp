@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include "plan/plan.h"
 #include "support/near.h"
 
@@ -20,12 +22,19 @@ plan::Plan example() {
   return plan::make_plan(shipped(), std::move(job), {});
 }
 
+bool has_caution(const plan::Plan& plan, std::string_view id) {
+  return std::any_of(plan.cautions.begin(), plan.cautions.end(),
+                     [&](const Caution& caution) { return caution.id == id; });
+}
+
 }  // namespace
 
 TEST_SUITE("plan") {
   TEST_CASE("the example can be made, and its moments stand in the order of the work") {
     const plan::Plan plan = example();
     CHECK(plan.feasible());
+    CHECK(near_rel(plan.situation.thickness.si(), 3.2e-3, 0.02));
+    CHECK(plan.situation.perforation.id == "micro");
     const heat::Timing& t = plan.timing;
     CHECK(t.half_soft.figure().si() < t.ready.figure().si());
     CHECK(t.wait.figure().si() < t.closes.figure().si());
@@ -67,5 +76,46 @@ TEST_SUITE("plan") {
     const plan::Plan plan = plan::make_plan(shipped(), std::move(job), {});
     CHECK_FALSE(plan.feasible());
     CHECK_FALSE(plan.cutting->complete());
+  }
+
+  TEST_CASE("a job with a condition takes the first of the ranking, with the condition's cautions") {
+    plan::Job job = plan::parse_job("label = \"d\"\ncondition = \"mallet-finger\"\narea = \"14 cm2\"\n",
+                                    "job.toml", shipped());
+    job.heat.samples = 0;
+    const plan::Plan plan = plan::make_plan(shipped(), std::move(job), {});
+    REQUIRE(plan.choice.has_value());
+    CHECK(plan.stock == plan.choice->ranking.front().stock);
+    CHECK(plan.job.stock == plan.stock->key());
+    // Thin sheet for a finger tip: common practice, no source.
+    CHECK(plan.stock->thickness.si() < 2.1e-3);
+    CHECK(has_caution(plan, "prescription-overrides"));
+    CHECK(has_caution(plan, "stiffness-is-compared"));
+    for (const library::ConditionCaution& own : plan.choice->condition->cautions)
+      CHECK(has_caution(plan, own.id));
+  }
+
+  TEST_CASE("a sheet that the job names stays, and a caution says what it lacks") {
+    plan::Job job = plan::parse_job(
+        "label = \"d\"\ncondition = \"mallet-finger\"\nstock = \"rubbery-stout/4.8-solid\"\narea = \"14 "
+        "cm2\"\n",
+        "job.toml", shipped());
+    job.heat.samples = 0;
+    const plan::Plan plan = plan::make_plan(shipped(), std::move(job), {});
+    CHECK(plan.stock->key() == "rubbery-stout/4.8-solid");
+    CHECK(has_caution(plan, "stock-left-out"));
+    CHECK_FALSE(has_caution(plan, "may-bend"));
+  }
+
+  TEST_CASE("where nothing qualifies the plan is refused, with the nearest and what to do") {
+    const plan::Job job = plan::parse_job(
+        "label = \"d\"\ncondition = \"mallet-finger\"\narea = \"9000 cm2\"\n", "job.toml", shipped());
+    try {
+      static_cast<void>(plan::make_plan(shipped(), job, {}));
+      FAIL("planned");
+    } catch (const Failure& failure) {
+      CHECK(failure.trouble() == Trouble::no_answer);
+      CHECK(failure.problems().front().hint.find("warmsheet choose --condition mallet-finger") !=
+            std::string::npos);
+    }
   }
 }

@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: MIT
+#include "plan/condition.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/problem.h"
+#include "choice/window.h"
+
+namespace warmsheet::plan {
+namespace {
+
+constexpr std::size_t misses_told = 3;
+
+choice::PieceRequest piece_of(const library::Library& library, const library::Condition& condition,
+                              const Job& job) {
+  choice::PieceRequest piece;
+  piece.outline = job.outline;
+  if (!job.outline) piece.area = job.area;
+  if (const auto girth = job.measures.find(condition.piece.girth_measure); girth != job.measures.end())
+    piece.girth = girth->second;
+  if (job.outline && job.outline->design) piece.form_time = library.design(*job.outline->design).form_time;
+  return piece;
+}
+
+Failure nothing_qualifies(const choice::Choice& choice) {
+  std::string nearest;
+  for (std::size_t i = 0; i < std::min(misses_told, choice.excluded.size()); ++i)
+    nearest += (i == 0 ? "" : ", ") + choice.excluded[i].stock->key();
+  return Failure(
+      {Trouble::no_answer,
+       {},
+       fmt::format("no stock meets what {} asks of this piece; the nearest are {}", choice.condition->id,
+                   nearest),
+       fmt::format("what each lacks: warmsheet choose --condition {} with the same outline; or name one "
+                   "with stock = \"SHEET/ITEM\"",
+                   choice.condition->id)});
+}
+
+}  // namespace
+
+void take_over(Job& job, const library::Condition& condition) {
+  if (!job.heat.skin && !condition.skin.empty()) job.heat.skin = condition.skin;
+  if (!job.heat.liner && !condition.liner.empty()) job.heat.liner = condition.liner;
+  for (const std::string& id : condition.precautions)
+    if (std::find(job.precautions.begin(), job.precautions.end(), id) == job.precautions.end())
+      job.precautions.push_back(id);
+}
+
+choice::Choice choose_for(const library::Library& library, const Job& job) {
+  const library::Condition& condition = library.condition(job.condition);
+  return choice::choose_timed(
+      library, {.condition = &condition, .piece = piece_of(library, condition, job), .seed = job.heat.seed},
+      job.heat);
+}
+
+const library::StockItem& stock_for(const library::Library& library, const Job& job,
+                                    const choice::Choice* choice) {
+  if (!job.stock.empty()) return library.stock_item(job.stock);
+  if (choice->ranking.empty()) throw nothing_qualifies(*choice);
+  return *choice->ranking.front().stock;
+}
+
+}  // namespace warmsheet::plan

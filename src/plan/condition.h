@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: MIT
+// What a condition adds to a job: whatever the job leaves open, and the sheet if none is named.
+#pragma once
+
+#include "choice/choose.h"
+#include "library/library.h"
+#include "plan/job.h"
+
+namespace warmsheet::plan {
+
+/// Skin kind and liner where the job names none, and the condition's precautions beside its own.
+void take_over(Job& job, const library::Condition& condition);
+
+/// Ranks all stock for the job's condition, outline, person and bath.
+choice::Choice choose_for(const library::Library& library, const Job& job);
+
+/// The named stock item, else the first of the ranking. Throws a Failure (no_answer) with the nearest misses
+/// if none is named and nothing qualifies.
+const library::StockItem& stock_for(const library::Library& library, const Job& job,
+                                    const choice::Choice* choice);
+
+}  // namespace warmsheet::plan
