@@ -6,6 +6,7 @@
 #include "plan/plan.h"
 #include "report/command_reports.h"
 #include "report/drawings.h"
+#include "report/notes_form.h"
 
 namespace warmsheet::cli {
 namespace {
@@ -23,6 +24,8 @@ int run(const Arguments& arguments, Session& session) {
     deliver_drawing(report::outline_drawing(*plan.job.outline), plan_outline_drawing, arguments, session);
   if (const auto path = arguments.text_if("--pdf"))
     session.deliver_file(*path, report::to_pdf(document, paper_from(arguments)), arguments);
+  if (const auto path = arguments.text_if("--notes"))
+    session.deliver_file(*path, report::notes_form(plan), arguments);
   return session.deliver(document, arguments);
 }
 
@@ -42,10 +45,13 @@ extern const Command plan_command{
     .positional_required = true,
     .examples = {"warmsheet plan examples/wrist/job.toml", "warmsheet plan examples/condition/job.toml",
                  "warmsheet plan examples/wrist/job.toml --html plan.html",
+                 "warmsheet plan examples/wrist/job.toml --explain --notes notes.toml",
                  "warmsheet plan examples/wrist/job.toml --why window",
                  "warmsheet plan examples/wrist/job.toml --json"},
     .groups = {{"Plan",
-                {{"--explain", "", "give the reason of each step, for somebody who learns the work"},
+                {{"--explain", "",
+                  "for somebody who learns the work: questions first, the reason of each step and number"},
+                 {"--notes", "FILE", "write a form for your own stopwatch times, which calibrate reads"},
                  {"--pdf", "FILE", "also write the whole plan as PDF"}}},
                drawing_option_group(plan_outline_drawing),
                effort_options()},

@@ -15,7 +15,6 @@ constexpr double usual_thickness_m = 3.2e-3;
 constexpr double same_thickness_m = 1e-5;
 constexpr const char* solid = "solid";
 constexpr const char* usual_skin = "adult";
-constexpr const char* usual_bath_state = "still";
 
 /// Area of a blank when nobody gave one: the air film hangs on its fourth root only.
 Figure usual_area() {

@@ -11,6 +11,7 @@
 namespace warmsheet::heat {
 
 inline constexpr int most_layers = 4;
+inline constexpr const char* usual_bath_state = "still";
 
 /// Ids are those of the library; figures that are absent are taken from it.
 struct Request {

@@ -26,6 +26,19 @@ std::optional<Cutting> cutting_of(const Job& job, const library::Sheet& sheet,
               .effort = effort});
 }
 
+Cost cost_for(const library::Library& library, const Job& job, const library::StockItem& stock,
+              const std::optional<Cutting>& cutting, const std::optional<AreaEstimate>& estimate) {
+  return cost_of({.stock = &stock,
+                  .cutting = cutting ? &*cutting : nullptr,
+                  .estimate = estimate ? &*estimate : nullptr,
+                  .outline = job.outline ? &*job.outline : nullptr,
+                  .copies = job.copies,
+                  .area = *job.area,
+                  .edging = job.edging.empty() ? nullptr : &library.fixing(job.edging),
+                  .lining = job.lining.empty() ? nullptr : &library.fixing(job.lining),
+                  .library = &library});
+}
+
 Figure form_time_of(const Job& job, const library::Library& library) {
   const bool designed = job.outline && job.outline->design;
   return designed ? library.design(*job.outline->design).form_time : library.bench_times.form;
@@ -127,41 +140,36 @@ Plan make_plan(const library::Library& library, Job job, const nesting::Effort& 
   std::optional<AreaEstimate> estimate;
   if (!cutting)
     estimate = estimate_by_area(*job.area, job.copies, sheet_size(stock), library.cutting.usual_utilisation);
-  Cost cost = cost_of({.stock = &stock,
-                       .cutting = cutting ? &*cutting : nullptr,
-                       .estimate = estimate ? &*estimate : nullptr,
-                       .outline = job.outline ? &*job.outline : nullptr,
-                       .copies = job.copies,
-                       .area = *job.area,
-                       .edging = job.edging.empty() ? nullptr : &library.fixing(job.edging),
-                       .lining = job.lining.empty() ? nullptr : &library.fixing(job.lining),
-                       .library = &library});
-  std::vector<BenchStep> steps = bench_steps({.situation = &situation,
-                                              .timing = &timing,
-                                              .outline = job.outline ? &*job.outline : nullptr,
-                                              .library = &library,
-                                              .form_time = form_time_of(job, library),
-                                              .edging = !job.edging.empty(),
-                                              .lining = !job.lining.empty()});
+  Cost cost = cost_for(library, job, stock, cutting, estimate);
+  const StepContext context{.situation = &situation,
+                            .timing = &timing,
+                            .outline = job.outline ? &*job.outline : nullptr,
+                            .library = &library,
+                            .form_time = form_time_of(job, library),
+                            .edging = !job.edging.empty(),
+                            .lining = !job.lining.empty()};
+  std::vector<BenchStep> steps = bench_steps(context);
+  std::vector<Question> questions = questions_before_heat(context);
   std::vector<Caution> cautions =
       cautions_of(job, situation, timing, library.bench_times, choice ? &*choice : nullptr, stock);
   std::vector<PracticeComparison> practice = compare_with_practice(situation, timing);
   Figure bench_time = bench_time_of(timing, library.bench_times);
   Figure mass = mass_of(situation, *job.area);
-  return {std::move(job),
-          &sheet,
-          &stock,
-          std::move(choice),
-          situation,
-          std::move(timing),
-          std::move(cutting),
-          std::move(estimate),
-          std::move(cost),
-          std::move(practice),
-          std::move(steps),
-          std::move(bench_time),
-          std::move(mass),
-          std::move(cautions)};
+  return {.job = std::move(job),
+          .sheet = &sheet,
+          .stock = &stock,
+          .choice = std::move(choice),
+          .situation = situation,
+          .timing = std::move(timing),
+          .cutting = std::move(cutting),
+          .estimate = std::move(estimate),
+          .cost = std::move(cost),
+          .practice = std::move(practice),
+          .steps = std::move(steps),
+          .questions = std::move(questions),
+          .bench_time = std::move(bench_time),
+          .mass = std::move(mass),
+          .cautions = std::move(cautions)};
 }
 
 }  // namespace warmsheet::plan

@@ -16,6 +16,7 @@
 #include "plan/cutting.h"
 #include "plan/job.h"
 #include "plan/practice.h"
+#include "plan/questions.h"
 
 namespace warmsheet::plan {
 
@@ -34,8 +35,9 @@ struct Plan {
   Cost cost;
   std::vector<PracticeComparison> practice;
   std::vector<BenchStep> steps;
-  Figure bench_time;  ///< s, all steps of one orthosis
-  Figure mass;        ///< kg, of the trimmed orthosis without straps
+  std::vector<Question> questions;  ///< for somebody who learns the work
+  Figure bench_time;                ///< s, all steps of one orthosis
+  Figure mass;                      ///< kg, of the trimmed orthosis without straps
   std::vector<Caution> cautions;
 
   /// It fits on the stock and there is a moment at which it may touch skin.

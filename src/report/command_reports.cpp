@@ -47,6 +47,34 @@ Section steps_section(const plan::Plan& plan, bool explained) {
       {std::move(sheet), std::move(steps), facts_of({{"bench_time", plan.bench_time}, {"mass", plan.mass}})}};
 }
 
+Section questions_section(const plan::Plan& plan) {
+  Table table{{Phrase("question"), Phrase("what the plan says")}, {}};
+  for (const plan::Question& question : plan.questions)
+    table.rows.push_back({question.asks, question.answer});
+  return {"Before you touch hot sheet",
+          {Paragraph{Phrase("Cover the right column, answer aloud, then look. What you cannot answer, ask.")},
+           std::move(table)}};
+}
+
+/// How each result is worked out, and the weakest figure below it; neighbours that share both share a row.
+Section numbers_section(const std::vector<NamedFinding>& results) {
+  Table table{{Phrase("numbers"), Phrase("how they are worked out"), Phrase("weakest input")}, {}};
+  std::string last;
+  for (const NamedFinding& result : results) {
+    if (!result.finding.known() || result.finding.figure().how().empty()) continue;
+    const Figure& figure = result.finding.figure();
+    const Figure weakest = figure.leaves().front();
+    const std::string way = figure.how() + weakest.name();
+    if (way == last)
+      table.rows.back().front().append(say(", {}", Label(words_of(result.name))));
+    else
+      table.rows.push_back({Phrase(Label(words_of(result.name))), Phrase(Label(figure.how())),
+                            say("{}: {}", Label(weakest.name()), weakest)});
+    last = way;
+  }
+  return {"Why each number", {std::move(table)}};
+}
+
 Section area_section(const plan::Plan& plan) {
   return {"Cut list",
           {facts_of(plan.estimate->results()),
@@ -142,6 +170,7 @@ Document plan_report(const plan::Plan& plan, bool explained, LibraryStamp stamp)
   document.inputs = plan_inputs(plan);
   document.results = plan.results();
   document.sections = {steps_section(plan, explained)};
+  if (explained) document.sections.insert(document.sections.begin(), questions_section(plan));
   if (plan.choice) {
     document.sections.push_back(taken_section(*plan.choice, *plan.stock));
     document.sections.push_back(starting_section(*plan.choice->condition));
@@ -156,6 +185,7 @@ Document plan_report(const plan::Plan& plan, bool explained, LibraryStamp stamp)
   }
   document.sections.push_back(cost_section(plan));
   move_into(document.sections, timing_sections(plan.situation, plan.timing, plan.practice));
+  if (explained) document.sections.push_back(numbers_section(document.results));
   document.answer_is_no = !plan.feasible();
   return document;
 }

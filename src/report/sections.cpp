@@ -199,13 +199,15 @@ std::vector<RecordArray> cutting_arrays(const plan::Cutting& cutting) {
   return {std::move(placements), std::move(offcuts)};
 }
 
+std::string words_of(std::string name) {
+  std::replace(name.begin(), name.end(), '_', ' ');
+  return name;
+}
+
 Facts facts_of(const std::vector<NamedFinding>& findings) {
   Facts facts;
   for (const NamedFinding& finding : findings) {
-    std::string words = finding.name;
-    for (char& c : words)
-      if (c == '_') c = ' ';
-    facts.lines.push_back({Phrase(Label(words)), finding.finding});
+    facts.lines.push_back({Phrase(Label(words_of(finding.name))), finding.finding});
   }
   return facts;
 }

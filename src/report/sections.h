@@ -28,6 +28,9 @@ std::vector<Section> cutting_sections(const plan::Cutting& cutting, const Figure
 /// placements and offcuts for JSON.
 std::vector<RecordArray> cutting_arrays(const plan::Cutting& cutting);
 
+/// A contract name as words: "half_soft" is "half soft".
+std::string words_of(std::string name);
+
 /// "name: figure" lines for results.
 Facts facts_of(const std::vector<NamedFinding>& findings);
 

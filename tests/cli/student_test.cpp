@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: MIT
+// What somebody who learns the work gets: questions, reasons, a form for own times that `calibrate` reads.
+#include <doctest/doctest.h>
+
+#include <string>
+
+#include "base/file.h"
+#include "support/program.h"
+#include "support/scratch.h"
+
+using warmsheet::testing::Ran;
+using warmsheet::testing::run_program;
+using warmsheet::testing::Scratch;
+
+namespace {
+
+const std::string example_job = std::string(WARMSHEET_SOURCE_DIR) + "/examples/wrist/job.toml";
+
+std::size_t count(const std::string& text, const std::string& part) {
+  std::size_t found = 0;
+  for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + part.size()))
+    ++found;
+  return found;
+}
+
+void fill(std::string& form, const std::string& empty, const std::string& filled) {
+  const std::size_t at = form.find(empty);
+  REQUIRE(at != std::string::npos);
+  form.replace(at, empty.size(), filled);
+}
+
+std::string form_of_the_example(const Scratch& scratch) {
+  const std::string path = scratch.path("notes.toml");
+  REQUIRE(run_program({"plan", example_job, "--notes", path}).code == 0);
+  return warmsheet::read_file(path);
+}
+
+}  // namespace
+
+TEST_CASE("an explained plan asks before it tells, and gives a reason for every step and number") {
+  const std::string plain = run_program({"plan", example_job}).out;
+  const std::string explained = run_program({"plan", example_job, "--explain"}).out;
+  CHECK(explained.find("BEFORE YOU TOUCH HOT SHEET") < explained.find("BENCH PLAN"));
+  CHECK(plain.find("BEFORE YOU TOUCH HOT SHEET") == std::string::npos);
+  CHECK(count(explained, "Why:") == 12);
+  CHECK(explained.find("closes - wait") > explained.find("WHY EACH NUMBER"));
+}
+
+TEST_CASE("the form of the plan, filled in by hand, is what calibrate reads") {
+  const Scratch scratch;
+  std::string form = form_of_the_example(scratch);
+  fill(form, "# half_soft = \"0 s\"", "half_soft = \"26 s\"");
+  fill(form, "# ready = \"0 s\"", "ready = \"61 s\"");
+  fill(form, "# set = \"0 s\"", "set = \"12 min 30 s\"");
+  const Ran ran = run_program({"calibrate", scratch.file("filled.toml", form), "--dry-run", "--json"});
+  CAPTURE(ran.err);
+  CHECK(ran.code == 0);
+  CHECK(ran.out.find("half_time_42") != std::string::npos);
+}
+
+TEST_CASE("an untouched form holds no measurement, and calibrate says so") {
+  const Scratch scratch;
+  const Ran ran =
+      run_program({"calibrate", scratch.file("form.toml", form_of_the_example(scratch)), "--dry-run"});
+  CHECK(ran.code == 3);
+  CHECK(ran.err.find("holds no measurement") != std::string::npos);
+  CHECK(run_program({"check", scratch.file("form.toml", form_of_the_example(scratch))}).code == 3);
+}
