@@ -7,6 +7,8 @@
 #include <filesystem>
 #include <string_view>
 
+#include "base/text.h"
+
 namespace warmsheet::cli {
 namespace {
 
@@ -37,6 +39,16 @@ fs::path user_folder() {
   return home.empty() ? fs::path() : home / ".local" / "share" / "warmsheet" / "materials";
 }
 
+/// POSIX.1-2017, chapter 8: LC_ALL, else LC_CTYPE, else LANG decides the character set.
+bool locale_takes_utf8() {
+  for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG"}) {
+    const std::string locale = lower_case(variable(name));
+    if (locale.empty()) continue;
+    return locale.find("utf-8") != std::string::npos || locale.find("utf8") != std::string::npos;
+  }
+  return false;
+}
+
 }  // namespace
 
 Environment read_environment() {
@@ -51,6 +63,7 @@ Environment read_environment() {
   if (!named.empty()) environment.layers.push_back({"WARMSHEET_LIBRARY", named});
   environment.out_is_terminal = ::isatty(STDOUT_FILENO) == 1;
   environment.err_is_terminal = ::isatty(STDERR_FILENO) == 1;
+  environment.takes_utf8 = locale_takes_utf8();
   environment.color_unwanted = !variable("NO_COLOR").empty() || variable("TERM") == "dumb";
   return environment;
 }

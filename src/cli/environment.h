@@ -14,6 +14,7 @@ struct Environment {
   std::string user_folder;  ///< the user's library, whether it exists or not; empty if there is no home
   bool out_is_terminal = false;
   bool err_is_terminal = false;
+  bool takes_utf8 = false;      ///< by the locale's character type
   bool color_unwanted = false;  ///< NO_COLOR set and not empty, or TERM=dumb
 };
 

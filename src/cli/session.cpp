@@ -21,6 +21,11 @@ bool wants_color(const Environment& environment, const Arguments& arguments) {
   return environment.out_is_terminal && !environment.color_unwanted;
 }
 
+report::TextPictures pictures_from(const Environment& environment, const Arguments& arguments) {
+  if (!arguments.flag("--draw")) return report::TextPictures::none;
+  return environment.takes_utf8 ? report::TextPictures::utf8 : report::TextPictures::ascii;
+}
+
 }  // namespace
 
 report::LibraryStamp stamp(const library::Library& library) {
@@ -51,7 +56,8 @@ int Session::deliver(const report::Document& document, const Arguments& argument
   else
     out_ << report::to_text(document, {.width = terminal_columns,
                                        .color = wants_color(environment_, arguments),
-                                       .brief = arguments.flag("--quiet")});
+                                       .brief = arguments.flag("--quiet"),
+                                       .pictures = pictures_from(environment_, arguments)});
   return document.answer_is_no ? exit_code(Trouble::no_answer) : 0;
 }
 

@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "base/problem.h"
+#include "nesting/cut_tree.h"
 #include "nesting/plane.h"
 #include "nesting/refusal.h"
 #include "nesting/small_orders.h"
@@ -86,7 +87,7 @@ class BlankPlanner {
       const outline::Box& box = stock.shape.box();
       const Micrometres width = down(box.width_mm() - 2.0 * order_.margin_mm);
       const Micrometres height = down(box.height_mm() - 2.0 * order_.margin_mm);
-      if (!is_rectangle(stock.shape) || width <= 0 || height <= 0) continue;
+      if (!is_rectangle(stock.shape) || !stock.spoilt.empty() || width <= 0 || height <= 0) continue;
       sheets_.push_back({width, height, costs[i], stock.count});
       stock_of_.push_back(i);
     }
@@ -160,7 +161,7 @@ class BlankPlanner {
   }
 
   void add_sheet(std::size_t kind, const CutTree& tree) {
-    BlankSheet sheet{stock_of_[kind], tree, 0.0};
+    BlankSheet sheet{stock_of_[kind], with_rest_cut_off(tree, kerf_), 0.0};
     for (const Slab& slab : tree) {
       if (slab.kind != Slab::Kind::piece) continue;
       sheet.used_length_mm = std::max(sheet.used_length_mm, mm(slab.x + slab.width) + 2.0 * order_.margin_mm);
@@ -204,6 +205,12 @@ BlankPlan cut_blanks(const Order& order, double kerf_mm) {
   return BlankPlanner(order, kerf_mm).run();
 }
 
+bool is_cut(const CutTree& tree, const Slab& slab) {
+  if (slab.kind != Slab::Kind::cut_across && slab.kind != Slab::Kind::cut_along) return false;
+  const auto empty = [&](std::size_t part) { return tree[part].width <= 0 || tree[part].height <= 0; };
+  return !empty(slab.first) && !empty(slab.second);
+}
+
 std::vector<KnifeCut> knife_cuts(const Order& order, const BlankPlan& plan) {
   std::vector<KnifeCut> cuts;
   for (std::size_t i = 0; i < plan.sheets.size(); ++i) {
@@ -212,6 +219,7 @@ std::vector<KnifeCut> knife_cuts(const Order& order, const BlankPlan& plan) {
       return {low.x_mm + order.margin_mm + mm(x), low.y_mm + order.margin_mm + mm(y)};
     };
     for (const Slab& slab : plan.sheets[i].tree) {
+      if (!is_cut(plan.sheets[i].tree, slab)) continue;
       if (slab.kind == Slab::Kind::cut_across)
         cuts.push_back({i, at(slab.cut_at, slab.y), at(slab.cut_at, slab.y + slab.height)});
       if (slab.kind == Slab::Kind::cut_along)

@@ -41,10 +41,15 @@ struct BlankPlan {
 };
 
 /// Cuts a blank for every copy of the order, fewest (then cheapest) sheets, then the shortest last one. Kept
-/// offcuts are used if they are rectangles. A blank may be turned by 90 degrees if its piece may be turned by
-/// 90 or 270 degrees. \param kerf_mm what a cut takes away Throws a Failure (data) as `nest` does.
+/// offcuts are used if they are rectangles; spoilt stock is not. A blank may be turned by 90 degrees if its
+/// piece may be turned by 90 or 270 degrees. \param kerf_mm what a cut takes away Throws a Failure (data) as
+/// `nest` does.
 BlankPlan cut_blanks(const Order& order, double kerf_mm);
 
+/// Whether a slab is cut in two; a cut along its very edge is none.
+bool is_cut(const CutTree& tree, const Slab& slab);
+
+/// Those of all sheets, in the order of their trees.
 std::vector<KnifeCut> knife_cuts(const Order& order, const BlankPlan& plan);
 
 }  // namespace warmsheet::nesting

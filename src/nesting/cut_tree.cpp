@@ -50,4 +50,31 @@ void CutPlanner::piece(std::size_t slab, Micrometres width, Micrometres height, 
   tree_[slab].turned = turned;
 }
 
+CutTree with_rest_cut_off(const CutTree& tree, Micrometres kerf) {
+  Micrometres used = 0;
+  for (const Slab& slab : tree)
+    if (slab.kind == Slab::Kind::piece) used = std::max(used, slab.x + slab.width);
+  const Slab& whole = tree.front();
+  const Micrometres rest = whole.width - used - kerf;
+  if (used == 0 || rest <= 0) return tree;
+  Slab root = whole;
+  root.kind = Slab::Kind::cut_across;
+  root.cut_at = used;
+  root.first = 1;
+  root.second = tree.size() + 1;
+  CutTree cut{root};
+  for (Slab slab : tree) {
+    slab.width = std::clamp<Micrometres>(used - slab.x, 0, slab.width);
+    ++slab.first;
+    ++slab.second;
+    cut.push_back(slab);
+  }
+  Slab end;
+  end.x = used + kerf;
+  end.width = rest;
+  end.height = whole.height;
+  cut.push_back(end);
+  return cut;
+}
+
 }  // namespace warmsheet::nesting

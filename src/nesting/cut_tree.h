@@ -29,4 +29,8 @@ class CutPlanner {
   CutTree tree_;
 };
 
+/// The same cutting, begun with a cut right across behind its farthest piece, so that what is left of the
+/// sheet stays one rectangle of its full height; as it was if nothing would be left.
+CutTree with_rest_cut_off(const CutTree& tree, Micrometres kerf);
+
 }  // namespace warmsheet::nesting

@@ -168,6 +168,7 @@ Layout nest(const Order& order, const Effort& effort) {
   }
   layout.bound = sheets_bound(order, layout);
   layout.unplaced = std::move(unplaced);
+  layout.shortest_mm = plan.shortest_mm;
   layout.stopped_early = plan.stopped;
   if (const std::vector<std::string> wrong = check(order, layout); !wrong.empty())
     throw std::logic_error("nesting: the layout found fails its check: " + wrong.front());

@@ -64,6 +64,13 @@ struct Order {
 
 struct Layout;
 
+/// How far a search is, for somebody who waits.
+struct Progress {
+  double share = 0.0;           ///< of the effort, 0 to 1
+  std::size_t sheets = 0;       ///< in use, kept offcuts included
+  double used_length_mm = 0.0;  ///< of the last one; 0 while sheets are still being filled or emptied
+};
+
 /// The budget is in passes, so that every machine gives the same answer; `stop` may end a search early
 /// (ctrl-C, a clock), and the best layout so far is returned.
 struct Effort {
@@ -75,6 +82,8 @@ struct Effort {
   /// when to turn from exploring to squeezing. The answer then depends on the machine. Both may be called
   /// from several threads.
   std::function<double()> time_share = {};
+  /// Told now and then, from the calling thread; it changes nothing.
+  std::function<void(const Progress&)> progress = {};
   /// An earlier layout of the same order to begin from. Not owned; of no effect if it fails its check.
   const Layout* start = nullptr;
 };
@@ -88,7 +97,9 @@ struct UsedSheet {
 struct Layout {
   std::vector<UsedSheet> sheets;  ///< the one whose used length was made short is the last
   std::vector<Placement> placements;
-  int bound = 0;                      ///< proven lower bound on sheets of the largest kind
+  int bound = 0;  ///< proven lower bound on sheets of the largest kind
+  /// Proven: no layout with these sheets has a shorter last one; 0 if nothing is known.
+  double shortest_mm = 0.0;
   std::vector<std::string> unplaced;  ///< "name copy: reason"; empty if all are placed
   bool stopped_early = false;
 };

@@ -326,10 +326,11 @@ class SheetSearch {
     const std::vector<Bin> bins = bins_of(task_, plan_.bins);
     std::vector<Spot> spots;
     for (const std::size_t copy : placed_) spots.push_back(*plan_.spots[copy]);
+    plan_.shortest_mm = shortest_last(world, bins);
     const Crowd crowd(world, bins, spots);
     // A layout that was given may touch where the search's own forms, which are a little larger, overlap.
     if (!crowd.apart()) return;
-    Team team(crowd, random_.fork(random_.next()), shortest_last(world, bins), effort_, budget_);
+    Team team(crowd, random_.fork(random_.next()), plan_.shortest_mm, effort_, budget_);
     if (const std::optional<Found> found = team.run()) take(found->spots, plan_.bins);
     plan_.stopped = plan_.stopped || team.stopped();
   }

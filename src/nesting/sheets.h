@@ -11,6 +11,7 @@ struct SheetPlan {
   std::vector<BinUse> bins;
   std::vector<std::optional<Spot>> spots;  ///< one for each copy of the task
   bool stopped = false;
+  double shortest_mm = 0.0;  ///< no plan with these bins has a shorter last one
 };
 
 /// \param start a plan to begin from if it is better than the first filling

@@ -29,6 +29,7 @@ class Shortener {
   [[nodiscard]] const std::optional<Found>& best() const { return best_; }
   /// The length now tried for.
   [[nodiscard]] double target_mm() const { return pursuit_.crowd().bins().back().length_mm; }
+  [[nodiscard]] std::size_t bins() const { return pursuit_.crowd().bins().size(); }
   [[nodiscard]] bool at_bound() const;
   [[nodiscard]] std::uint64_t evaluations() const { return pursuit_.crowd().evaluations(); }
 

@@ -77,6 +77,7 @@ void Team::phase(double until, void (Shortener::*step)(Budget&)) {
       (worker.shortener.*step)(worker.budget);
     });
     share_best();
+    report();
     if (starting && best_) return;
   }
 }
@@ -92,6 +93,12 @@ void Team::share_best() {
     const bool has_it = s.best() && s.best()->length_mm <= best_->length_mm;
     if (!has_it && (!s.best() || s.target_mm() >= best_->length_mm)) s.adopt(*best_);
   }
+}
+
+void Team::report() const {
+  if (!effort_.progress) return;
+  const Worker& first = *workers_.front();
+  effort_.progress({first.budget.share(), first.shortener.bins(), best_ ? best_->length_mm : 0.0});
 }
 
 bool Team::stopped() const {

@@ -39,6 +39,7 @@ class Team {
 
   void phase(double until, void (Shortener::*step)(Budget&));
   void share_best();
+  void report() const;
 
   const Effort& effort_;
   std::vector<std::unique_ptr<Worker>> workers_;

@@ -10,6 +10,12 @@ namespace {
 constexpr double mm_per_m = 1e3;
 constexpr double mm2_per_m2 = 1e6;
 
+std::vector<outline::Polygon> from_corner(const std::vector<outline::Polygon>& zones, outline::Point corner) {
+  std::vector<outline::Polygon> placed;
+  for (const outline::Polygon& zone : zones) placed.push_back(zone.placed(0.0, corner));
+  return placed;
+}
+
 nesting::Order order_of(const CutRequest& request) {
   nesting::Order order;
   for (const CutItem& item : request.items)
@@ -17,16 +23,23 @@ nesting::Order order_of(const CutRequest& request) {
                             .shape = item.outline.shape,
                             .copies = item.copies,
                             .rotations = request.rotations,
-                            .may_flip = request.may_flip});
+                            .may_flip = request.may_flip,
+                            .group = item.group,
+                            .priority = item.priority});
   for (const Offcut& offcut : request.offcuts)
-    order.stock.push_back(
-        {.name = offcut.name, .shape = offcut.shape, .count = 1, .price = 0.0, .offcut = true});
+    order.stock.push_back({.name = offcut.name,
+                           .shape = offcut.shape,
+                           .count = 1,
+                           .price = 0.0,
+                           .offcut = true,
+                           .spoilt = from_corner(offcut.spoilt, offcut.shape.box().low)});
   for (const SheetSize& sheet : request.sheets)
     order.stock.push_back({.name = sheet.name,
                            .shape = rectangle(sheet.length.si() * mm_per_m, sheet.width.si() * mm_per_m),
-                           .count = -1,
+                           .count = sheet.count.value_or(-1),
                            .price = sheet.price ? sheet.price->si() : sheet.length.si() * sheet.width.si(),
-                           .offcut = false});
+                           .offcut = false,
+                           .spoilt = sheet.spoilt});
   order.spacing_mm = request.spacing.si() * mm_per_m;
   order.margin_mm = request.margin.si() * mm_per_m;
   return order;
@@ -58,17 +71,55 @@ double sheet_area_mm2(const nesting::Order& order, const nesting::Layout& layout
   return area;
 }
 
+constexpr const char* no_sheet = "no new sheet was used";
+
 Finding used_length_of(const nesting::Order& order, const nesting::Layout& layout,
                        const std::vector<Figure>& inputs) {
   const auto is_sheet = [&](const nesting::UsedSheet& used) { return !order.stock[used.stock].offcut; };
   const auto last = std::find_if(layout.sheets.rbegin(), layout.sheets.rend(), is_sheet);
-  if (last == layout.sheets.rend()) return Finding::absent("no new sheet was used");
+  if (last == layout.sheets.rend()) return Finding::absent(no_sheet);
   return Figure::derived(
       "used_length", Range::exactly(last->used_length_mm / mm_per_m), units::millimetre(),
       "from the sheet's edge to the farthest outline on the last sheet, edge margin included", inputs);
 }
 
+Finding longer_than_bound_of(const nesting::Order& order, const nesting::Layout& layout,
+                             const std::vector<Figure>& inputs) {
+  if (layout.sheets.empty() || order.stock[layout.sheets.back().stock].offcut)
+    return Finding::absent(no_sheet);
+  const double gap_mm = std::max(0.0, layout.sheets.back().used_length_mm - layout.shortest_mm);
+  return Figure::derived("longer_than_bound", Range::exactly(gap_mm / mm_per_m), units::millimetre(),
+                         "used length less the length that no layout with these sheets can go below: area of "
+                         "the outlines, their narrowest turn, and what is fixed",
+                         inputs);
+}
+
+/// The earlier layouts of the request, checked against the order; they must outlive the search.
+struct Earlier {
+  std::optional<nesting::Layout> start;
+  Earlier(const CutRequest& request, nesting::Order& order) {
+    if (request.laid) lay(*request.laid, order);
+    if (!request.start) return;
+    start = layout_of(*request.start, order);
+    refuse_other_layout(*request.start, order, *start);
+  }
+};
+
 }  // namespace
+
+KeepLimits KeepLimits::usual() {
+  const nesting::KeepRule rule;
+  const Origin practice{.basis = Basis::practice};
+  return {Figure::stated("keep_side", Range::exactly(rule.least_side_mm / mm_per_m), units::millimetre(),
+                         practice),
+          Figure::stated("keep_area", Range::exactly(rule.least_area_mm2 / mm2_per_m2),
+                         units::square_centimetre(), practice)};
+}
+
+bool Cutting::worth_keeping(const nesting::Remnant& remnant) const {
+  return remnant.worth_keeping({.least_side_mm = keep.least_side.si() * mm_per_m,
+                                .least_area_mm2 = keep.least_area.si() * mm2_per_m2});
+}
 
 outline::Polygon rectangle(double length_mm, double width_mm) {
   return outline::Polygon::make({{0, 0}, {length_mm, 0}, {length_mm, width_mm}, {0, width_mm}}, {}, {});
@@ -91,7 +142,10 @@ nesting::Rotations parse_rotations(std::string_view text) {
 
 Cutting cut(const CutRequest& request) {
   nesting::Order order = order_of(request);
-  nesting::Layout layout = nesting::nest(order, request.effort);
+  const Earlier earlier(request, order);
+  nesting::Effort effort = request.effort;
+  if (earlier.start) effort.start = &*earlier.start;
+  nesting::Layout layout = nesting::nest(order, effort);
   const std::vector<Figure> inputs = inputs_of(request);
   const auto sheets =
       std::count_if(layout.sheets.begin(), layout.sheets.end(),
@@ -108,15 +162,25 @@ Cutting cut(const CutRequest& request) {
                       "area of the outlines over the area of all sheets and offcuts used", inputs);
   Figure bound = Figure::derived("bound", Range::exactly(layout.bound), units::one(),
                                  "no layout can need fewer new sheets than this", inputs);
-  return {std::move(order),       std::move(layout), std::move(sheets_used), std::move(utilisation),
-          std::move(used_length), std::move(bound),  std::move(remnants)};
+  Figure above = Figure::derived("above_bound", Range::exactly(static_cast<double>(sheets) - layout.bound),
+                                 units::one(), "sheets used less the bound", inputs);
+  Finding longer = longer_than_bound_of(order, layout, inputs);
+  return {.order = std::move(order),
+          .layout = std::move(layout),
+          .sheets_used = std::move(sheets_used),
+          .utilisation = std::move(utilisation),
+          .used_length = std::move(used_length),
+          .bound = std::move(bound),
+          .above_bound = std::move(above),
+          .longer_than_bound = std::move(longer),
+          .remnants = std::move(remnants),
+          .keep = request.keep};
 }
 
 std::vector<NamedFinding> Cutting::results() const {
-  return {{"sheets_used", sheets_used},
-          {"utilisation", utilisation},
-          {"used_length", used_length},
-          {"bound", bound}};
+  return {{"sheets_used", sheets_used}, {"utilisation", utilisation},
+          {"used_length", used_length}, {"bound", bound},
+          {"above_bound", above_bound}, {"longer_than_bound", longer_than_bound}};
 }
 
 AreaEstimate estimate_by_area(const Figure& area, int copies, const SheetSize& sheet,

@@ -9,6 +9,7 @@
 #include "base/figure.h"
 #include "nesting/nest.h"
 #include "outline/outline.h"
+#include "plan/saved_layout.h"
 
 namespace warmsheet::plan {
 
@@ -18,6 +19,8 @@ struct SheetSize {
   Figure width;
   Figure length;
   std::optional<Figure> price;
+  std::optional<int> count = {};              ///< how many there are; as many as needed if nothing is said
+  std::vector<outline::Polygon> spoilt = {};  ///< zones to keep clear of, from the sheet's lower left corner
 };
 
 /// A kept piece of sheet: a rectangle or any shape.
@@ -25,11 +28,22 @@ struct Offcut {
   std::string name;
   outline::Polygon shape;
   Figure area;
+  std::vector<outline::Polygon> spoilt = {};  ///< from the lower left corner of the shape's box
 };
 
 struct CutItem {
   outline::Outline outline;
   int copies = 1;
+  std::string group = {};  ///< copies of one number in one group come from one sheet
+  int priority = 0;        ///< where stock runs out, higher ones are placed first
+};
+
+/// When what remains of a sheet is worth keeping.
+struct KeepLimits {
+  Figure least_side;
+  Figure least_area;
+  /// Common practice, no source: a thumb or finger orthosis can still be cut from it.
+  static KeepLimits usual();
 };
 
 struct CutRequest {
@@ -41,22 +55,31 @@ struct CutRequest {
   nesting::Rotations rotations;
   bool may_flip = false;
   nesting::Effort effort;
+  KeepLimits keep = KeepLimits::usual();
+  /// An earlier layout: its pieces stay where they lie, or the search begins from it.
+  std::optional<SavedLayout> laid = {};
+  std::optional<SavedLayout> start = {};
 };
 
 struct Cutting {
   nesting::Order order;
   nesting::Layout layout;
-  Figure sheets_used;   // ratio, count; offcuts are not sheets
-  Figure utilisation;   // ratio: outlines over sheets and offcuts used
-  Finding used_length;  // m, on the last sheet; absent if no sheet was used
-  Figure bound;         // ratio, count
+  Figure sheets_used;         // ratio, count; offcuts are not sheets
+  Figure utilisation;         // ratio: outlines over sheets and offcuts used
+  Finding used_length;        // m, on the last sheet; absent if no sheet was used
+  Figure bound;               // ratio, count
+  Figure above_bound;         // ratio, count: sheets found less the bound
+  Finding longer_than_bound;  // m, used length less the least there can be; absent if no sheet was used
   std::vector<nesting::Remnant> remnants;
+  KeepLimits keep;
 
+  [[nodiscard]] bool worth_keeping(const nesting::Remnant& remnant) const;
   [[nodiscard]] bool complete() const { return layout.unplaced.empty(); }
-  /// In the order of the contract: sheets_used, utilisation, used_length, bound.
+  /// In the order of the contract: sheets_used, utilisation, used_length, bound; then the gaps.
   [[nodiscard]] std::vector<NamedFinding> results() const;
 };
 
+/// Throws a Failure (data) if the order or an earlier layout makes no sense.
 Cutting cut(const CutRequest& request);
 
 /// For a pattern known only by its area: sheets needed if the usual share of a sheet becomes orthosis.

@@ -11,11 +11,6 @@
 namespace warmsheet::report {
 namespace {
 
-std::vector<Caution> with_standing(std::vector<Caution> cautions) {
-  for (Caution& caution : plan::standing_cautions()) cautions.push_back(std::move(caution));
-  return cautions;
-}
-
 template <class Item>
 void move_into(std::vector<Item>& all, std::vector<Item> more) {
   for (Item& item : more) all.push_back(std::move(item));
@@ -94,24 +89,6 @@ std::vector<Input> plan_inputs(const plan::Plan& plan) {
   return inputs;
 }
 
-/// What was to be placed, and on what: names may repeat, so these are lists.
-RecordArray outlines_array(const plan::CutRequest& request) {
-  RecordArray outlines{"outlines", {}};
-  for (const plan::CutItem& item : request.items)
-    outlines.records.push_back({{{"outline", item.outline.name},
-                                 {"copies", static_cast<std::int64_t>(item.copies)},
-                                 {"area", Finding(item.outline.area)}}});
-  return outlines;
-}
-
-RecordArray sheets_array(const plan::CutRequest& request) {
-  RecordArray sheets{"sheets", {}};
-  for (const plan::SheetSize& sheet : request.sheets)
-    sheets.records.push_back(
-        {{{"sheet", sheet.name}, {"length", Finding(sheet.length)}, {"width", Finding(sheet.width)}}});
-  return sheets;
-}
-
 }  // namespace
 
 Document outline_report(const outline::Outline& outline, LibraryStamp stamp) {
@@ -132,36 +109,6 @@ Document timing_report(const library::Library& library, const heat::Situation& s
   document.results = timing.results();
   document.sections = timing_sections(situation, timing, plan::compare_with_practice(situation, timing));
   document.answer_is_no = !timing.safe_window;
-  return document;
-}
-
-Document nest_report(const plan::CutRequest& request, const plan::Cutting& cutting, LibraryStamp stamp) {
-  Document document("nest", "Cut list", with_standing(plan::cutting_cautions()), std::move(stamp));
-  document.inputs = {{"spacing", Finding(request.spacing)},
-                     {"margin", Finding(request.margin)},
-                     {"seed", std::to_string(request.effort.seed)}};
-  document.results = cutting.results();
-  document.sections = cutting_sections(cutting, request.margin);
-  document.arrays = cutting_arrays(cutting);
-  document.arrays.push_back(outlines_array(request));
-  document.arrays.push_back(sheets_array(request));
-  document.answer_is_no = !cutting.complete();
-  return document;
-}
-
-Document nest_estimate_report(const Figure& area, int copies, const plan::SheetSize& sheet,
-                              const plan::AreaEstimate& estimate, LibraryStamp stamp) {
-  Document document("nest", "Sheets for a pattern known by its area", with_standing(plan::cutting_cautions()),
-                    std::move(stamp));
-  document.inputs = {{"area", Finding(area)}, {"copies", std::to_string(copies)}, {"sheet", sheet.name}};
-  document.results = estimate.results();
-  document.sections = {
-      {"Estimate",
-       {facts_of(estimate.results()),
-        Paragraph{
-            Phrase("The shape is not known: the sheets needed are the area over the part of a sheet that "
-                   "usually becomes orthosis, with that part's range.")}}}};
-  document.arrays = {{"placements", {}}, {"offcuts", {}}};
   return document;
 }
 

@@ -3,6 +3,7 @@
 // writers.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -11,6 +12,7 @@
 #include "heat/timing.h"
 #include "library/library.h"
 #include "outline/outline.h"
+#include "plan/blank_cutting.h"
 #include "plan/cutting.h"
 #include "plan/plan.h"
 #include "report/document.h"
@@ -32,7 +34,9 @@ Document timing_report(const library::Library& library, const heat::Situation& s
 Document calibrate_report(const heat::Calibration& calibration, const std::vector<std::string>& written,
                           LibraryStamp stamp);
 
-Document nest_report(const plan::CutRequest& request, const plan::Cutting& cutting, LibraryStamp stamp);
+/// \param blanks the same as straight knife cuts, if it was asked for
+Document nest_report(const plan::CutRequest& request, const plan::Cutting& cutting,
+                     const std::optional<plan::BlankCutting>& blanks, LibraryStamp stamp);
 
 /// A pattern known only by its area.
 Document nest_estimate_report(const Figure& area, int copies, const plan::SheetSize& sheet,

@@ -71,6 +71,8 @@ struct Drawing {
     std::string text;
     double size_mm = 4.0;
     bool centred = true;
+    std::string brief = {};  ///< stands for the text where that has no room
+    bool dimension = false;  ///< a figure at a dimension line
   };
   std::string id;
   std::string title;

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "outline/outline.h"
+#include "plan/blank_cutting.h"
 #include "plan/cutting.h"
 #include "report/document.h"
 
@@ -13,13 +14,18 @@ namespace warmsheet::report {
 /// The outline with its holes and strap places.
 Drawing outline_drawing(const outline::Outline& outline);
 
-/// One used sheet of a layout: sheet edge, margin, placed outlines with their names, and the clean rest.
+/// One used sheet of a layout: sheet edge, margin, spoilt zones, placed outlines numbered in the order of
+/// cutting, the clean rest, and the distances from the sheet's corner in millimetres.
 Drawing sheet_drawing(const plan::Cutting& cutting, double margin_mm, std::size_t sheet);
+/// One sheet cut into blanks: the knife cuts with their numbers and the outlines in their blanks.
+Drawing blank_sheet_drawing(const plan::Cutting& cutting, const plan::BlankCutting& blanks,
+                            std::size_t sheet);
 
-/// All used sheets below each other: for one SVG or DXF file.
+/// All sheets below each other: for one SVG or DXF file.
 Drawing all_sheets_drawing(const plan::Cutting& cutting, double margin_mm);
+Drawing all_blanks_drawing(const plan::Cutting& cutting, const plan::BlankCutting& blanks);
 
-/// "wrist copy 1", or the name alone if there is one copy.
-std::string piece_label(const nesting::Order& order, const nesting::Placement& placement);
+/// "wrist 1", or the name alone if there is one copy.
+std::string piece_label(const nesting::Order& order, std::size_t piece, int copy);
 
 }  // namespace warmsheet::report

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "plan/cautions.h"
 #include "report/drawings.h"
 #include "report/plots.h"
 
@@ -82,41 +83,12 @@ Section practice_section(const std::vector<plan::PracticeComparison>& practice) 
   return {"Practice beside the model", {bullets}};
 }
 
-Table placement_table(const plan::Cutting& cutting, std::size_t sheet) {
-  Table table{{Phrase("outline"), Phrase("turn"), Phrase("from left edge"), Phrase("from lower edge")}, {}};
-  const auto& inputs = cutting.sheets_used.rests_on();
-  for (const nesting::Placement& placement : cutting.layout.placements) {
-    if (placement.sheet != sheet) continue;
-    const outline::Box box = nesting::placed_shape(cutting.order, placement).box();
-    const auto at = [&](const char* name, double mm) {
-      return Figure::derived(name, Range::exactly(mm * 1e-3), units::millimetre(),
-                             "place in the layout found", inputs);
-    };
-    const Unit& degrees = *find_unit(Dimension::angle, "deg");
-    Phrase turn(Figure::derived("turn", Range::exactly(degrees.to_si(placement.angle_deg)), degrees,
-                                "turn in the layout found", inputs));
-    if (placement.flipped) turn.append(Phrase(", turned over"));
-    table.rows.push_back({Phrase(Label(piece_label(cutting.order, placement))), turn,
-                          at("from_left", box.low.x_mm), at("from_lower", box.low.y_mm)});
-  }
-  return table;
-}
-
-void add_remnant(Section& section, const plan::Cutting& cutting, std::size_t sheet) {
-  const auto& inputs = cutting.sheets_used.rests_on();
-  for (const nesting::Remnant& remnant : cutting.remnants) {
-    if (remnant.sheet != sheet) continue;
-    const auto figure = [&](const char* name, double mm) {
-      return Figure::derived(name, Range::exactly(mm * 1e-3), units::millimetre(),
-                             "clean rest of the sheet behind the used length", inputs);
-    };
-    section.blocks.push_back(
-        Paragraph{say("Clean rest: {} long, {} wide. Mark it with the sheet's name and keep it.",
-                      figure("rest_length", remnant.length_mm), figure("rest_width", remnant.width_mm))});
-  }
-}
-
 }  // namespace
+
+std::vector<Caution> with_standing(std::vector<Caution> cautions) {
+  for (Caution& caution : plan::standing_cautions()) cautions.push_back(std::move(caution));
+  return cautions;
+}
 
 std::vector<Input> timing_inputs(const heat::Situation& s) {
   std::vector<Input> inputs{{"sheet", s.sheet->id},
@@ -162,41 +134,6 @@ Section outline_section(const outline::Outline& outline) {
   if (!checks.items.empty()) section.blocks.emplace_back(checks);
   section.blocks.emplace_back(outline_drawing(outline));
   return section;
-}
-
-std::vector<Section> cutting_sections(const plan::Cutting& cutting, const Figure& margin) {
-  constexpr double mm_per_m = 1e3;
-  std::vector<Section> sections{{"Cut list", {facts_of(cutting.results())}}};
-  Bullets unplaced;
-  for (const std::string& reason : cutting.layout.unplaced)
-    unplaced.items.push_back(say("DOES NOT FIT: {}", Label(reason)));
-  if (!unplaced.items.empty()) sections.back().blocks.emplace_back(unplaced);
-  for (std::size_t i = 0; i < cutting.layout.sheets.size(); ++i) {
-    const nesting::Stock& stock = cutting.order.stock[cutting.layout.sheets[i].stock];
-    Section section{Label::ordinal("Sheet", i).text() + ": " + stock.name, {placement_table(cutting, i)}};
-    add_remnant(section, cutting, i);
-    section.blocks.emplace_back(sheet_drawing(cutting, margin.si() * mm_per_m, i));
-    sections.push_back(std::move(section));
-  }
-  return sections;
-}
-
-std::vector<RecordArray> cutting_arrays(const plan::Cutting& cutting) {
-  RecordArray placements{"placements", {}};
-  for (const nesting::Placement& p : cutting.layout.placements)
-    placements.records.push_back({{{"outline", cutting.order.pieces[p.piece].name},
-                                   {"copy", static_cast<std::int64_t>(p.copy + 1)},
-                                   {"sheet", static_cast<std::int64_t>(p.sheet + 1)},
-                                   {"x_mm", Coordinate{p.move.x_mm}},
-                                   {"y_mm", Coordinate{p.move.y_mm}},
-                                   {"angle_deg", Coordinate{p.angle_deg}},
-                                   {"flipped", p.flipped}}});
-  RecordArray offcuts{"offcuts", {}};
-  for (const nesting::Remnant& r : cutting.remnants)
-    offcuts.records.push_back({{{"sheet", static_cast<std::int64_t>(r.sheet + 1)},
-                                {"length_mm", Coordinate{r.length_mm}},
-                                {"width_mm", Coordinate{r.width_mm}}}});
-  return {std::move(placements), std::move(offcuts)};
 }
 
 std::string words_of(std::string name) {

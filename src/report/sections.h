@@ -7,6 +7,7 @@
 #include "heat/situation.h"
 #include "heat/timing.h"
 #include "outline/outline.h"
+#include "plan/blank_cutting.h"
 #include "plan/cutting.h"
 #include "plan/practice.h"
 #include "report/document.h"
@@ -22,14 +23,23 @@ std::vector<Section> timing_sections(const heat::Situation& situation, const hea
 /// Extents, holes, straps, and the rules it was checked against.
 Section outline_section(const outline::Outline& outline);
 
-/// The cut list of each sheet, its drawing, and what is worth keeping.
+/// The cut list of each sheet in the order of cutting, its drawing, and what is worth keeping.
 std::vector<Section> cutting_sections(const plan::Cutting& cutting, const Figure& margin);
 
-/// placements and offcuts for JSON.
+/// placements, offcuts, used_sheets and search for JSON.
 std::vector<RecordArray> cutting_arrays(const plan::Cutting& cutting);
 
 /// A contract name as words: "half_soft" is "half soft".
 std::string words_of(std::string name);
+
+/// Straight cuts beside the true-shape cut, and on each sheet every cut as a step.
+std::vector<Section> blank_sections(const plan::Cutting& cutting, const plan::BlankCutting& blanks);
+
+/// blanks and knife_cuts for JSON.
+std::vector<RecordArray> blank_arrays(const plan::Cutting& cutting, const plan::BlankCutting& blanks);
+
+/// The document's own cautions, then those that stand in every one.
+std::vector<Caution> with_standing(std::vector<Caution> cautions);
 
 /// "name: figure" lines for results.
 Facts facts_of(const std::vector<NamedFinding>& findings);

@@ -5,6 +5,7 @@
 
 #include "base/text.h"
 #include "report/clean_text.h"
+#include "report/text_drawing.h"
 #include "report/text_layout.h"
 #include "report/writers.h"
 
@@ -161,7 +162,13 @@ class TextWriter {
     if (!step.detail.empty()) put_line(std::string(columns(head), ' '), phrase_line(step.detail));
   }
 
-  void write(const Drawing& drawing) { picture("Drawing", drawing.title, drawing.description); }
+  void write(const Drawing& drawing) {
+    constexpr std::size_t indent = 2;
+    picture("Drawing", drawing.title, drawing.description);
+    if (style_.pictures == TextPictures::none || style_.width <= 2 * indent) return;
+    for (const std::string& line : text_drawing(drawing, style_.width - 2 * indent, style_.pictures))
+      out_ += line.empty() ? "\n" : std::string(indent, ' ') + line + "\n";
+  }
 
   void write(const Plot& plot) {
     picture("Plot", plot.title, plot.description);

@@ -9,14 +9,19 @@
 
 namespace warmsheet::report {
 
+/// Drawings in text: a line that describes each, or below it the drawing in characters.
+enum class TextPictures { none, ascii, utf8 };
+
 struct TextStyle {
   std::size_t width = 80;
   bool color = false;
   bool brief = false;  ///< --quiet: cautions and results only
+  TextPictures pictures = TextPictures::none;
 };
 
 /// Plain lines for a terminal, cautions first. Figures read "3.2 mm [H]", "2 min 10 s (1 min 40 s to 2 min 50
-/// s) [M]", with a legend of the marks at the end. Drawings and plots are described in a line each.
+/// s) [M]", with a legend of the marks at the end. Plots, and drawings unless asked for, are described in a
+/// line each.
 std::string to_text(const Document& document, const TextStyle& style);
 
 /// The cautions alone, as `to_text` shows them: for the side of an answer that is no document, such as --why.
