@@ -1,5 +1,8 @@
 // SPDX-License-Identifier: MIT
 // Measures the strip engine on one published instance and prints one JSON line for each time limit:
+//   nesting_bench orders [--pieces N,N,...] [--kinds K] [--threads T] [--seed N] [--passes P]
+// takes an order of many pieces over sheets of 610 x 457 mm: every design of the library for people of several
+// sizes, turned freely, 3 mm apart and from the edge.
 //   nesting_bench nest FILE.json [--seconds S,S,...] [--threads T] [--seed N] [--passes P] [--processor]
 // With --processor the seconds are those of the processor, summed over threads: for a machine that is busy
 // otherwise. `overlap` is the deepest pair overlap in mm2 by the geometry library, on the true outlines.
@@ -10,12 +13,16 @@
 #include <cstdlib>
 #include <ctime>
 #include <exception>
+#include <optional>
 #include <sstream>
 #include <string>
 #include <vector>
 
+#include "library/library.h"
 #include "nesting/instances.h"
+#include "nesting/orders.h"
 #include "outline/geos.h"
+#include "outline/outline.h"
 
 namespace {
 
@@ -28,12 +35,16 @@ struct Options {
   unsigned long seed = 1;
   int passes = 0;  // 0: by the clock
   bool processor = false;
+  bool orders = false;
+  std::vector<int> pieces{10, 50, 200, 1000};
+  int kinds = 8;
 };
 
 Options parse(int argc, char** argv) {
   Options options;
   const std::vector<std::string> words(argv + 1, argv + argc);
-  for (std::size_t i = words.empty() || words[0] != "nest" ? 0 : 1; i < words.size(); ++i) {
+  options.orders = !words.empty() && words[0] == "orders";
+  for (std::size_t i = words.empty() || (words[0] != "nest" && !options.orders) ? 0 : 1; i < words.size(); ++i) {
     const auto value = [&] { return i + 1 < words.size() ? words[++i] : std::string("0"); };
     if (words[i] == "--threads") {
       options.threads = std::stoi(value());
@@ -41,6 +52,12 @@ Options parse(int argc, char** argv) {
       options.seed = std::stoul(value());
     } else if (words[i] == "--passes") {
       options.passes = std::stoi(value());
+    } else if (words[i] == "--kinds") {
+      options.kinds = std::stoi(value());
+    } else if (words[i] == "--pieces") {
+      options.pieces.clear();
+      std::stringstream list(value());
+      for (std::string one; std::getline(list, one, ',');) options.pieces.push_back(std::stoi(one));
     } else if (words[i] == "--processor") {
       options.processor = true;
     } else if (words[i] == "--seconds") {
@@ -89,11 +106,73 @@ void measure(const Instance& instance, const Options& options, double seconds) {
   std::fflush(stdout);
 }
 
+/// One outline of a design at its usual measures times a size; nothing if it cannot be drawn so.
+std::optional<warmsheet::outline::Polygon> outline_of(const warmsheet::library::Design& design,
+                                                      const warmsheet::library::Library& library, double size) {
+  using namespace warmsheet;
+  outline::Measures measures;
+  for (const std::string& id : design.measures) {
+    const Figure& usual = library.measures.at(id).usual;
+    measures.emplace(id, Figure::entered(id, Range::exactly(usual.si() * size), usual.unit()));
+  }
+  try {
+    return outline::draw(design, library, measures, outline::Side::right).shape;
+  } catch (const Failure&) {
+    return std::nullopt;
+  }
+}
+
+warmsheet::nesting::Order bench_order(int pieces, int kinds) {
+  using namespace warmsheet;
+  static const library::Library library = library::load({});
+  nesting::Order order{{}, {testing::sheet(610.0, 457.0)}, 3.0, 3.0};
+  for (int k = 0; static_cast<int>(order.pieces.size()) < std::min(kinds, pieces); ++k) {
+    const auto count = static_cast<int>(library.designs.size());
+    const double size = 1.0 - 0.013 * (k / count);
+    const auto shape = outline_of(std::next(library.designs.begin(), (k * 4) % count)->second, library, size);
+    if (!shape) continue;
+    order.pieces.push_back(testing::piece(fmt::format("kind {}", k), *shape));
+    order.pieces.back().rotations.free = true;
+  }
+  const int share = static_cast<int>(order.pieces.size());
+  for (int i = 0; i < share; ++i)
+    order.pieces[static_cast<std::size_t>(i)].copies = pieces / share + (i < pieces % share ? 1 : 0);
+  return order;
+}
+
+void measure_order(const Options& options, int pieces) {
+  using Clock = std::chrono::steady_clock;
+  const warmsheet::nesting::Order order = bench_order(pieces, options.kinds);
+  warmsheet::nesting::Effort effort;
+  effort.seed = options.seed;
+  effort.threads = options.threads;
+  if (options.passes > 0) effort.passes = options.passes;
+  const auto start = Clock::now();
+  const std::clock_t processor_start = std::clock();
+  const warmsheet::nesting::Layout layout = nest(order, effort);
+  const double took = std::chrono::duration<double>(Clock::now() - start).count();
+  const double processor = static_cast<double>(std::clock() - processor_start) / CLOCKS_PER_SEC;
+  double used = 0.0;
+  for (const auto& sheet : layout.sheets) used += sheet.used_area_mm2;
+  const double whole = static_cast<double>(layout.sheets.size()) * order.stock[0].shape.area_mm2();
+  fmt::print(
+      "{{\"pieces\":{},\"kinds\":{},\"sheets\":{},\"bound\":{},\"last_mm\":{:.1f},\"density\":{:.2f},"
+      "\"seconds\":{:.2f},\"processor\":{:.2f},\"unplaced\":{}}}\n",
+      pieces, order.pieces.size(), layout.sheets.size(), layout.bound,
+      layout.sheets.empty() ? 0.0 : layout.sheets.back().used_length_mm, 100.0 * used / whole, took, processor,
+      layout.unplaced.size());
+  std::fflush(stdout);
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
   try {
     const Options options = parse(argc, argv);
+    if (options.orders) {
+      for (const int pieces : options.pieces) measure_order(options, pieces);
+      return EXIT_SUCCESS;
+    }
     const auto instance = warmsheet::testing::read_instance(options.file);
     if (!instance) {
       fmt::print(
