@@ -25,6 +25,12 @@ std::optional<Figure> area_of(const Arguments& arguments) {
   }
 }
 
+heat::Reheat reheat_of(const Arguments& arguments) {
+  const std::string part = arguments.choice_if("--reheat", {"whole", "edge", "spot"}).value_or("whole");
+  if (part == "edge") return heat::Reheat::edge;
+  return part == "spot" ? heat::Reheat::spot : heat::Reheat::whole;
+}
+
 }  // namespace
 
 std::vector<OptionGroup> situation_option_groups() {
@@ -37,19 +43,21 @@ std::vector<OptionGroup> situation_option_groups() {
           {"Bath and room",
            {{"--bath", "TEMPERATURE", "for example \"70 C\" or \"158 F\""},
             {"--bath-state", "WORD", "still, floating or stirred"},
+            {"--bath-water", "VOLUME", "how much there is to give heat: \"5 l\""},
             {"--film", "H", "film coefficient, overrides the state: \"400 W/m2K\""},
             {"--start", "TEMPERATURE", "of the sheet before the bath"},
             {"--room", "TEMPERATURE", "of the air"},
             {"--dried", "yes|no", "patted dry when lifted out"},
             {"--lifted", "TIME", "lifted out so long after immersion, soaked or not: \"40 s\""},
+            {"--reheat", "PART", "whole; edge (or end) dipped; spot with water spooned over one face"},
             {"--crystallised", "SHARE", "a second dip: how far the piece had set again, \"30 %\""},
             {"--upright", "yes|no", "held by an edge in the air instead of lying flat"}}},
           {"Skin",
-           {{"--skin", "KIND", "adult, thin (child, elder), reduced (sensation, circulation)"},
+           {{"--skin", "KIND", "adult, forearm, palm, thin (child, elder), reduced (sensation, circulation)"},
             {"--liner", "ID", "between sheet and skin"},
             {"--wrap", "ID", "over the sheet while it sets"}}},
           {"Ranges",
-           {{"--samples", "N", "draws for the ranges; 0: central values only"},
+           {{"--samples", "N", "draws for the ranges, 20 or more; 0: central values only"},
             {"--seed", "N", "another set of draws; the same seed gives the same result"}}}};
 }
 
@@ -62,6 +70,7 @@ heat::Request situation_request(const Arguments& arguments) {
   request.perforation = arguments.text_if("--perforation");
   request.area = area_of(arguments);
   request.bath = arguments.figure_if("--bath", Dimension::temperature);
+  request.bath_water = arguments.figure_if("--bath-water", Dimension::volume);
   request.bath_state = arguments.text_if("--bath-state");
   request.film = arguments.figure_if("--film", Dimension::film_coefficient);
   request.start = arguments.figure_if("--start", Dimension::temperature);
@@ -69,12 +78,16 @@ heat::Request situation_request(const Arguments& arguments) {
   request.dried = arguments.yes_no_if("--dried");
   request.lifted = arguments.figure_if("--lifted", Dimension::duration);
   request.crystallised = arguments.figure_if("--crystallised", Dimension::ratio, OptionLimits{0.0, 1.0});
+  request.reheat = reheat_of(arguments);
   request.upright = arguments.yes_no_if("--upright").value_or(false);
   request.skin = arguments.text_if("--skin");
   request.liner = arguments.text_if("--liner");
   request.wrap = arguments.text_if("--wrap");
   request.layers = static_cast<int>(arguments.whole("--layers", 1, 1, most_layers));
   request.samples = static_cast<int>(arguments.whole("--samples", request.samples, 0, most_samples));
+  if (request.samples != 0 && request.samples < heat::fewest_samples)
+    refuse_usage("--samples", "is too few to show the 5 % and 95 % bounds",
+                 "give 20 or more, or 0 for central values only");
   request.seed = static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX));
   return request;
 }

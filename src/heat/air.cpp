@@ -32,6 +32,10 @@ constexpr double upward_turbulent = 0.15;
 constexpr double upward_turbulent_from = 1e7;
 constexpr double downward_laminar = 0.27;
 
+// Vapour weighs this much less than air of the same pressure and temperature: 1 - 18.015/28.96.
+constexpr double lighter_by = 1.0 - air_gas_constant_J_kgK / vapour_gas_constant_J_kgK;
+constexpr double most_vapour_share = 0.95;
+
 const AirRow& row_below(double celsius) {
   std::size_t i = 0;
   while (i + 2 < air_rows.size() && celsius >= air_rows[i + 1].celsius) ++i;
@@ -47,22 +51,37 @@ double horizontal_length_m(const Plate& plate) {
   return 0.25 * square_side_m(plate);
 }
 
-double rayleigh(const AirFilm& film, double length_m, double difference_K, double film_K) {
-  return gravity_m_s2 * difference_K / film_K * length_m * length_m * length_m /
+/// Temperature at which dry air would be as light as this moist air.
+double virtual_K(double temperature_K, double vapour_Pa, double pressure_Pa) {
+  // Near boiling all of it is vapour; beyond that nothing here is meant.
+  const double share = std::min(vapour_Pa / pressure_Pa, most_vapour_share);
+  return temperature_K / (1.0 - lighter_by * share);
+}
+
+/// By what share of its density air at the face is lighter than the room's; negative if it is heavier.
+double lightness(const Room& room, double surface_K, Surface surface) {
+  const double room_vapour_Pa = room.relative_humidity * saturation_Pa(room.air_K);
+  const bool wet = surface == Surface::wet;
+  const double at_face_K = virtual_K(surface_K, wet ? saturation_Pa(surface_K) : 0.0, room.pressure_Pa);
+  const double far_off_K = virtual_K(room.air_K, wet ? room_vapour_Pa : 0.0, room.pressure_Pa);
+  return 2.0 * (at_face_K - far_off_K) / (at_face_K + far_off_K);
+}
+
+double rayleigh(const AirFilm& film, double length_m, double lighter) {
+  return gravity_m_s2 * std::abs(lighter) * length_m * length_m * length_m /
          (film.viscosity_m2_s * film.diffusivity_m2_s);
 }
 
-double natural_W_m2K(const Plate& plate, Facing facing, const AirFilm& film, double difference_K,
-                     double film_K) {
+double natural_W_m2K(const Plate& plate, Facing facing, const AirFilm& film, double lighter) {
   if (facing == Facing::sideways) {
     const double side_m = square_side_m(plate);
-    const double Ra = rayleigh(film, side_m, std::abs(difference_K), film_K);
+    const double Ra = rayleigh(film, side_m, lighter);
     return film.conductivity_W_mK / side_m * nusselt_vertical(Ra, film.prandtl);
   }
   const double length_m = horizontal_length_m(plate);
-  const double Ra = rayleigh(film, length_m, std::abs(difference_K), film_K);
-  // A face colder than the air behaves as a warm one that looks the other way.
-  const bool rises_freely = (facing == Facing::upward) == (difference_K > 0.0);
+  const double Ra = rayleigh(film, length_m, lighter);
+  // A face under heavier air behaves as a warm one that looks the other way.
+  const bool rises_freely = (facing == Facing::upward) == (lighter > 0.0);
   return film.conductivity_W_mK / length_m * (rises_freely ? nusselt_upward(Ra) : nusselt_downward(Ra));
 }
 
@@ -109,10 +128,10 @@ double nusselt_forced(double Re, double Pr) {
   return 0.664 * std::sqrt(Re) * std::cbrt(Pr);
 }
 
-double convection_W_m2K(const Plate& plate, Facing facing, const Room& room, double surface_K) {
-  const double film_K = 0.5 * (surface_K + room.air_K);
-  const AirFilm film = air_film(film_K, room.pressure_Pa);
-  const double natural = natural_W_m2K(plate, facing, film, surface_K - room.air_K, film_K);
+double convection_W_m2K(const Plate& plate, Facing facing, const Room& room, double surface_K,
+                        Surface surface) {
+  const AirFilm film = air_film(0.5 * (surface_K + room.air_K), room.pressure_Pa);
+  const double natural = natural_W_m2K(plate, facing, film, lightness(room, surface_K, surface));
   if (room.air_speed_m_s <= 0.0) return natural;
   const double side_m = square_side_m(plate);
   const double Re = room.air_speed_m_s * side_m / film.viscosity_m2_s;
@@ -144,7 +163,7 @@ double evaporation_kg_m2s(const Plate& plate, Facing facing, const Room& room, d
   const double film_K = 0.5 * (surface_K + room.air_K);
   const AirFilm film = air_film(film_K, room.pressure_Pa);
   const double lewis = film.diffusivity_m2_s / vapour_diffusivity_m2_s(film_K, room.pressure_Pa);
-  const double h = convection_W_m2K(plate, facing, room, surface_K);
+  const double h = convection_W_m2K(plate, facing, room, surface_K, Surface::wet);
   const double transfer_m_s = h / (film.density_kg_m3 * film.heat_J_kgK * std::cbrt(lewis * lewis));
   const double at_surface = vapour_density_kg_m3(saturation_Pa(surface_K), surface_K);
   const double far_off = vapour_density_kg_m3(room.relative_humidity * saturation_Pa(room.air_K), room.air_K);
@@ -157,7 +176,8 @@ double dry_loss_W_m2(const Plate& plate, Facing facing, const Room& room, double
 }
 
 double wet_loss_W_m2(const Plate& plate, Facing facing, const Room& room, double surface_K) {
-  return dry_loss_W_m2(plate, facing, room, surface_K) +
+  return convection_W_m2K(plate, facing, room, surface_K, Surface::wet) * (surface_K - room.air_K) +
+         radiation_W_m2(plate, room, surface_K) +
          evaporation_kg_m2s(plate, facing, room, surface_K) * vaporisation_J_kg(surface_K);
 }
 

@@ -42,8 +42,13 @@ double nusselt_downward(double rayleigh);                  ///< area/perimeter; 
 /// Laminar, over the whole plate; Pohlhausen. \pre Re < 5e5, as in any room
 double nusselt_forced(double reynolds, double prandtl);
 
+/// What the air at a face holds: the room's vapour, or all it can over a film of water. Vapour is lighter
+/// than air, so that a wet face stirs more of it.
+enum class Surface { dry, wet };
+
 /// Convective film coefficient in W/m2K. Natural and forced combine as the cube root of the sum of cubes.
-double convection_W_m2K(const Plate& plate, Facing facing, const Room& room, double surface_K);
+double convection_W_m2K(const Plate& plate, Facing facing, const Room& room, double surface_K,
+                        Surface surface = Surface::dry);
 
 /// Net, W/m2, to walls that surround the plate.
 double radiation_W_m2(const Plate& plate, const Room& room, double surface_K);
@@ -56,7 +61,8 @@ double vaporisation_J_kg(double temperature_K);
 double vapour_diffusivity_m2_s(double temperature_K, double pressure_Pa);
 
 /// Water that leaves a wet face, kg/m2s, by the analogy of heat and mass transfer; never negative (dew is
-/// left out: it would warm the sheet only below room temperature's dew point).
+/// left out: it would warm the sheet only below room temperature's dew point). The vapour's own drift away
+/// from the face is left out too: it would carry off more, so a wet sheet is taken warmer than it is.
 double evaporation_kg_m2s(const Plate& plate, Facing facing, const Room& room, double surface_K);
 
 /// All of a face's loss, W/m2.

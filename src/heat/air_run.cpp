@@ -50,7 +50,9 @@ void lift_out(const Bench& bench, Slab& slab) {
   for (std::size_t i = 0; i < slab.cells(); ++i) {
     const double in_layer =
         std::fmod(edge_m + 0.5 * slab.width_m(i), c.sheet.thickness_m) / c.sheet.thickness_m;
-    const BathProfile::Point point = profile.at(std::abs(2.0 * in_layer - 1.0));
+    // One wet face is the outer one, at the left.
+    const BathProfile::Point point =
+        profile.at(c.bath.one_face ? 1.0 - in_layer : std::abs(2.0 * in_layer - 1.0));
     temperature_K.push_back(point.temperature_K);
     progress.push_back(bench.kinetics().progress(point.crystallinity));
     edge_m += slab.width_m(i);

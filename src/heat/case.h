@@ -29,9 +29,11 @@ struct BathCase {
   double film_W_m2K;
   double start_K;
   double start_crystallinity = 1.0;  ///< below 1 for a piece that was softened shortly before
-  double water_m3;
+  double water_m3;  ///< gives the sheet its heat and gets none; infinite: stays as hot as it is
   std::optional<double> lifted_s =
       {};  ///< how long it stays in; absent: until it is at the bath's temperature throughout
+  bool one_face =
+      false;  ///< water on one face only, the other in the air (a spot that water is spooned over)
 };
 
 struct AirCase {
@@ -50,12 +52,18 @@ struct LimbCase {
   double damage_limit;
 };
 
-/// Cells and step tolerance; the defaults keep every result within about 0.1 % of a refined run (tests,
-/// benchmark).
+/// The hand that works at the bath: its back, where skin is thinnest, and its palm.
+struct HandCase {
+  Tissue back = {};
+  Tissue palm = {};
+};
+
+/// Cells and step tolerance; the defaults keep every result within 0.1 % of a refined run, and the wait,
+/// which stands on the safe side of its root, within 0.2 % (tests, benchmark).
 struct Accuracy {
   std::size_t bath_cells = 24;   ///< over half the thickness
   std::size_t sheet_cells = 14;  ///< over the whole thickness; even
-  std::size_t skin_fineness = 1;
+  std::size_t skin_fineness = 2;
   double bath_tolerance_K = 0.01;
   double tolerance_K = 0.02;
 };
@@ -65,6 +73,7 @@ struct Case {
   BathCase bath;
   AirCase air;
   LimbCase limb;
+  HandCase hand = {};
   Accuracy accuracy = {};
 };
 

@@ -29,12 +29,15 @@ BeforeContact before_contact(const Case& c, const ContactGuess& guess) {
   const Bench bench(c);
   AirRun air(bench);
   const std::optional<double> wait_s = find_wait(bench, air, guess, longest_run_s);
-  const auto scald_s = scald_time_s(c.limb.tissue, c.bath.bath_K, first_degree_damage, longest_run_s);
+  const auto scald_s = [&](const Tissue& hand) {
+    return scald_time_s(hand, c.bath.bath_K, first_degree_damage, longest_run_s).value_or(longest_run_s);
+  };
   BeforeContact before{.half_soft_s = bath.half_soft_s.value_or(longest_run_s),
                        .ready_s = bath.ready_s.value_or(longest_run_s),
                        .bath_drop_K = bath_drop_K(c, bath.heat_J_m2),
                        .edge_reach_m = edge_reach_m(c, bath.ready_s.value_or(longest_run_s)),
-                       .bath_scald_s = scald_s.value_or(longest_run_s),
+                       .bath_scald_s = scald_s(c.hand.back),
+                       .palm_scald_s = scald_s(c.hand.palm),
                        .wait_s = wait_s.value_or(longest_run_s),
                        .melts = bath.ready_s.has_value(),
                        .ever_safe = wait_s.has_value(),

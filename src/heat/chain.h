@@ -20,7 +20,8 @@ struct BeforeContact {
   double ready_s;
   double bath_drop_K;
   double edge_reach_m;  ///< with the edge in until it is ready
-  double bath_scald_s;
+  double bath_scald_s;  ///< the back of a bare hand in the water
+  double palm_scald_s;  ///< its palm
   double wait_s;
   bool melts;            ///< became ready
   bool ever_safe;        ///< `wait_s` was found

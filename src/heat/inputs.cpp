@@ -7,7 +7,8 @@ namespace warmsheet::heat {
 namespace {
 
 constexpr unsigned after_bath = Part::cooling | Part::skin;
-constexpr unsigned everywhere = after_bath | Part::heating;
+constexpr auto heating = static_cast<unsigned>(Part::heating);
+constexpr unsigned everywhere = after_bath | heating;
 
 /// Draws from overlapping ranges may cross; a melting range cannot.
 void put_in_order(Case& c) {
@@ -20,12 +21,16 @@ void put_in_order(Case& c) {
 Inputs::Inputs(const Situation& situation) {
   frame_.sheet.layers = situation.layers;
   frame_.air.upright = situation.upright;
-  frame_.limb.tissue.layers.resize(situation.skin->layers.size());
+  frame_.bath.one_face = situation.reheat == Reheat::spot;
   add_sheet(situation);
   add_bath(situation);
   add_air(situation);
   add_limb(situation);
-  add_tissue(situation);
+  add_skin(situation, *situation.skin, after_bath, [](Case& c) -> Tissue& { return c.limb.tissue; });
+  add_skin(situation, *situation.hand, static_cast<unsigned>(Part::scald),
+           [](Case& c) -> Tissue& { return c.hand.back; });
+  add_skin(situation, *situation.palm, static_cast<unsigned>(Part::palm),
+           [](Case& c) -> Tissue& { return c.hand.palm; });
 }
 
 /// A figure that serves twice (a sheet that starts at room temperature) is one input, so both move together.
@@ -75,11 +80,11 @@ void Inputs::add_sheet(const Situation& s) {
 }
 
 void Inputs::add_bath(const Situation& s) {
-  add(s.bath, everywhere | Part::drop | Part::scald, [](Case& c, double si) { c.bath.bath_K = si; });
+  add(s.bath, everywhere | Part::drop | Part::scald | Part::palm,
+      [](Case& c, double si) { c.bath.bath_K = si; });
   add(s.film, Part::heating | Part::drop, [](Case& c, double si) { c.bath.film_W_m2K = si; });
   add(s.start, Part::heating | Part::drop, [](Case& c, double si) { c.bath.start_K = si; });
-  add(s.surroundings->bath_water, static_cast<unsigned>(Part::drop),
-      [](Case& c, double si) { c.bath.water_m3 = si; });
+  add(s.bath_water, Part::heating | Part::drop, [](Case& c, double si) { c.bath.water_m3 = si; });
   if (s.crystallised)
     add(*s.crystallised, Part::heating | Part::drop,
         [](Case& c, double si) { c.bath.start_crystallinity = si; });
@@ -88,12 +93,13 @@ void Inputs::add_bath(const Situation& s) {
 
 void Inputs::add_air(const Situation& s) {
   const library::Surroundings& a = *s.surroundings;
-  add(s.room, after_bath | Part::edge,
-      [](Case& c, double si) { c.air.room.air_K = c.air.room.walls_K = si; });
-  add(s.area, after_bath | Part::drop | Part::edge, [](Case& c, double si) { c.air.area_m2 = si; });
+  // A face that stays dry while water is spooned over the other one is in the room's air.
+  const unsigned in_air = after_bath | Part::edge | (s.reheat == Reheat::spot ? heating : 0U);
+  add(s.room, in_air, [](Case& c, double si) { c.air.room.air_K = c.air.room.walls_K = si; });
+  add(s.area, everywhere | Part::drop | Part::edge, [](Case& c, double si) { c.air.area_m2 = si; });
   add(a.relative_humidity, after_bath, [](Case& c, double si) { c.air.room.relative_humidity = si; });
-  add(a.pressure, after_bath | Part::edge, [](Case& c, double si) { c.air.room.pressure_Pa = si; });
-  add(a.air_speed, after_bath | Part::edge, [](Case& c, double si) { c.air.room.air_speed_m_s = si; });
+  add(a.pressure, in_air, [](Case& c, double si) { c.air.room.pressure_Pa = si; });
+  add(a.air_speed, in_air, [](Case& c, double si) { c.air.room.air_speed_m_s = si; });
   add(s.dried ? a.dried_film : a.water_film, after_bath, [](Case& c, double si) { c.air.water_kg_m2 = si; });
 }
 
@@ -105,15 +111,13 @@ void Inputs::add_limb(const Situation& s) {
   add(s.skin->damage_limit, after_bath, [](Case& c, double si) { c.limb.damage_limit = si; });
 }
 
-void Inputs::add_tissue(const Situation& s) {
-  const unsigned parts = after_bath | Part::scald;
-  const auto tissue = [&](const Figure& figure, auto put) {
-    add(figure, parts, [put](Case& c, double si) { put(c.limb.tissue, si); });
-  };
-  for (std::size_t i = 0; i < s.skin->layers.size(); ++i) {
-    const library::SkinLayer& layer = s.skin->layers[i];
+void Inputs::add_skin(const Situation& s, const library::SkinKind& kind, unsigned parts,
+                      Tissue& (*of)(Case&)) {
+  of(frame_).layers.resize(kind.layers.size());
+  for (std::size_t i = 0; i < kind.layers.size(); ++i) {
+    const library::SkinLayer& layer = kind.layers[i];
     const auto of_layer = [&](const Figure& figure, double TissueLayer::*member) {
-      tissue(figure, [i, member](Tissue& t, double si) { t.layers[i].*member = si; });
+      add(figure, parts, [of, i, member](Case& c, double si) { of(c).layers[i].*member = si; });
     };
     of_layer(layer.thickness, &TissueLayer::thickness_m);
     of_layer(layer.conductivity, &TissueLayer::conductivity_W_mK);
@@ -121,13 +125,19 @@ void Inputs::add_tissue(const Situation& s) {
     of_layer(layer.specific_heat, &TissueLayer::heat_J_kgK);
     of_layer(layer.perfusion, &TissueLayer::perfusion_per_s);
   }
-  tissue(s.tissue->surface_temperature, [](Tissue& t, double si) { t.surface_K = si; });
-  tissue(s.tissue->core_temperature, [](Tissue& t, double si) { t.core_K = si; });
-  tissue(s.tissue->blood_density, [](Tissue& t, double si) { t.blood_density_kg_m3 = si; });
-  tissue(s.tissue->blood_specific_heat, [](Tissue& t, double si) { t.blood_heat_J_kgK = si; });
-  tissue(s.tissue->damage_factor, [](Tissue& t, double si) { t.damage.factor_per_s = si; });
-  tissue(s.tissue->damage_activation, [](Tissue& t, double si) { t.damage.activation_K = si; });
-  tissue(s.tissue->damage_threshold, [](Tissue& t, double si) { t.damage.threshold_K = si; });
+  const auto tissue = [&](const Figure& figure, double Tissue::*member) {
+    add(figure, parts, [of, member](Case& c, double si) { of(c).*member = si; });
+  };
+  tissue(s.tissue->surface_temperature, &Tissue::surface_K);
+  tissue(s.tissue->core_temperature, &Tissue::core_K);
+  tissue(s.tissue->blood_density, &Tissue::blood_density_kg_m3);
+  tissue(s.tissue->blood_specific_heat, &Tissue::blood_heat_J_kgK);
+  const auto law = [&](const Figure& figure, double DamageLaw::*member) {
+    add(figure, parts, [of, member](Case& c, double si) { of(c).damage.*member = si; });
+  };
+  law(s.tissue->damage_factor, &DamageLaw::factor_per_s);
+  law(s.tissue->damage_activation, &DamageLaw::activation_K);
+  law(s.tissue->damage_threshold, &DamageLaw::threshold_K);
 }
 
 std::vector<const Input*> Inputs::varying() const {

@@ -11,7 +11,7 @@
 namespace warmsheet::heat {
 
 /// Which results an input bears on.
-enum class Part : unsigned { heating = 1, cooling = 2, skin = 4, drop = 8, scald = 16, edge = 32 };
+enum class Part : unsigned { heating = 1, cooling = 2, skin = 4, drop = 8, scald = 16, edge = 32, palm = 64 };
 
 struct Input {
   Figure figure;
@@ -39,7 +39,8 @@ class Inputs {
   void add_bath(const Situation& situation);
   void add_air(const Situation& situation);
   void add_limb(const Situation& situation);
-  void add_tissue(const Situation& situation);
+  void add_skin(const Situation& situation, const library::SkinKind& kind, unsigned parts,
+                Tissue& (*of)(Case&));
 
   Case frame_{};  // what no figure sets
   std::vector<Input> inputs_;

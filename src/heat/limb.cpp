@@ -24,9 +24,9 @@ constexpr double past_release_share = 0.6;
 // The root of the wait: the peak ends up this little below the limit. At a cooling rate of 0.2 K/s in the
 // sheet and half of that at the skin, 0.01 K is 0.1 s.
 constexpr double margin_K = 0.01;
-// The excess bends by less than 0.1 1/K over a kelvin, so a secant between ends whose product is this errs by
-// 0.002 K.
-constexpr double straight_K2 = 0.04;
+// Between ends whose product is this a straight line misses the root by half its square root at most, however
+// sharp the bend where a face falls dry: 0.01 K.
+constexpr double straight_K2 = 4e-4;
 constexpr double contact_share =
     0.5;  // of a warmer sheet that arrives at the basal layer; a first guess only
 constexpr double least_cooling_K_s = 1e-3;

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "heat/air.h"
 #include "heat/constants.h"
 
 namespace warmsheet::heat {
@@ -15,6 +16,9 @@ constexpr double usual_thickness_m = 3.2e-3;
 constexpr double same_thickness_m = 1e-5;
 constexpr const char* solid = "solid";
 constexpr const char* usual_skin = "adult";
+// Whoever works at the bath: the back of the hand is as thin as an adult's forearm.
+constexpr const char* skin_of_hand = "adult";
+constexpr const char* skin_of_palm = "palm";
 
 /// Area of a blank when nobody gave one: the air film hangs on its fourth root only.
 Figure usual_area() {
@@ -88,13 +92,14 @@ void require_positive(const Figure& figure) {
 }
 
 void require_whole(const Situation& s) {
-  for (const Figure* figure : {&s.thickness, &s.area, &s.film}) require_positive(*figure);
+  for (const Figure* figure : {&s.thickness, &s.area, &s.film, &s.bath_water}) require_positive(*figure);
   if (s.layers < 1 || s.layers > most_layers)
     refuse(Trouble::data, s.thickness, fmt::format("layers: expected 1 to {}, saw {}", most_layers, s.layers),
            "2 is a folded or doubled sheet");
-  if (s.samples < 0)
-    refuse(Trouble::data, s.thickness, fmt::format("samples: expected 0 or more, saw {}", s.samples),
-           "0 gives central values only");
+  if (s.samples != 0 && s.samples < fewest_samples)
+    refuse(Trouble::data, s.thickness,
+           fmt::format("samples: expected 0 or at least {}, saw {}", fewest_samples, s.samples),
+           "0 gives central values only; fewer do not show the 5 % and 95 % bounds");
   if (s.crystallised && (s.crystallised->low_si() < 0.0 || s.crystallised->high_si() > 1.0))
     refuse(Trouble::data, *s.crystallised,
            fmt::format("crystallised: expected 0 to 1, saw {:g} to {:g}", s.crystallised->low_si(),
@@ -117,6 +122,12 @@ void require_melting(const Situation& s) {
                      celsius(s.bath.si()), s.sheet->id, celsius(end.si())),
          fmt::format("set the bath above {:.0f} C; its usual bath is {:.0f} C",
                      std::ceil(celsius(end.high_si())), celsius(s.sheet->practice.bath.si())));
+}
+
+void require_no_boiling(const Situation& s) {
+  if (saturation_Pa(s.bath.si()) < s.surroundings->pressure.si()) return;
+  refuse(Trouble::no_answer, s.bath, fmt::format("water boils below {:.1f} C", celsius(s.bath.si())),
+         fmt::format("its usual bath is {:.0f} C", celsius(s.sheet->practice.bath.si())));
 }
 
 void require_start_below(const Situation& s) {
@@ -151,11 +162,14 @@ Situation resolve(const library::Library& library, const Request& request) {
           .crystallisation = &library.crystallisation,
           .tissue = &library.tissue,
           .skin = &library.skin(request.skin.value_or(usual_skin)),
+          .hand = &library.skin(skin_of_hand),
+          .palm = &library.skin(skin_of_palm),
           .surroundings = &around,
           .thickness = thickness_of(request, sheet, item),
           .perforation = library.perforation(perforation_of(request, item)),
           .area = request.area ? request.area->renamed("area") : usual_area(),
           .bath = request.bath.value_or(sheet.practice.bath.in(units::celsius())).renamed("bath"),
+          .bath_water = request.bath_water.value_or(around.bath_water),
           .film = request.film.value_or(state.film).renamed("film"),
           .start = request.start.value_or(room),
           .room = room,
@@ -167,14 +181,16 @@ Situation resolve(const library::Library& library, const Request& request) {
           .samples = request.samples,
           .upright = request.upright,
           .crystallised = request.crystallised,
-          .lifted = request.lifted};
+          .lifted = request.lifted,
+          .reheat = request.reheat};
 }
 
 void require_sound(const Situation& situation) {
   require_whole(situation);
   require_melting(situation);
-  require_start_below(situation);
+  require_no_boiling(situation);
   require_setting(situation);
+  require_start_below(situation);
 }
 
 }  // namespace warmsheet::heat

@@ -12,6 +12,8 @@ namespace warmsheet::heat {
 
 inline constexpr int most_layers = 4;
 inline constexpr const char* usual_bath_state = "still";
+/// One draw in twenty lies below the 5 % bound: fewer do not show it.
+inline constexpr int fewest_samples = 20;
 
 /// Ids are those of the library; figures that are absent are taken from it.
 struct Request {
@@ -22,6 +24,7 @@ struct Request {
   std::optional<std::string> perforation = {};
   std::optional<Figure> area = {};
   std::optional<Figure> bath = {};
+  std::optional<Figure> bath_water = {};
   std::optional<std::string> bath_state = {};
   std::optional<Figure> film = {};  ///< overrides the bath state
   std::optional<Figure> start = {};
@@ -36,6 +39,7 @@ struct Request {
   bool upright = false;
   std::optional<Figure> crystallised = {};
   std::optional<Figure> lifted = {};
+  Reheat reheat = Reheat::whole;
 };
 
 /// Points into `library`, which must outlive it. Throws a Failure (usage) for an unknown id.
@@ -45,8 +49,8 @@ struct Request {
 Situation resolve(const library::Library& library, const Request& request);
 
 /// Throws a Failure: data for a figure that makes no sense (zero thickness, no water), no_answer for a bath
-/// that cannot melt the sheet or a room in which it can never be laid on skin; each says what to change.
-/// `time` calls it.
+/// that cannot melt the sheet or would boil, or a room in which it can never be laid on skin; each says what
+/// to change. `time` calls it.
 void require_sound(const Situation& situation);
 
 }  // namespace warmsheet::heat

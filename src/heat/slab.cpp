@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <numeric>
 #include <stdexcept>
 
 namespace warmsheet::heat {
@@ -72,7 +73,7 @@ std::vector<double> reversed(std::vector<double> widths) {
   return widths;
 }
 
-Slab::Slab(const std::vector<SlabLayer>& layers, Face left, Face right, StepControl control)
+Slab::Slab(const std::vector<SlabLayer>& layers, Face left, Face right, StepControl control, Shape shape)
     : control_(control), left_(left), right_(right) {
   double resistance = 0.0;
   for (const SlabLayer& layer : layers) {
@@ -84,7 +85,6 @@ Slab::Slab(const std::vector<SlabLayer>& layers, Face left, Face right, StepCont
       const double half = 0.5 * width / layer.conductivity_W_mK;
       if (!width_m_.empty()) between_W_m2K_.push_back(1.0 / (half_m2K_W_.back() + resistance + half));
       width_m_.push_back(width);
-      inverse_width_per_m_.push_back(1.0 / width);
       half_m2K_W_.push_back(half);
       blood_W_m3K_.push_back(layer.perfusion_W_m3K);
       blood_K_.push_back(layer.perfusion_K);
@@ -97,6 +97,7 @@ Slab::Slab(const std::vector<SlabLayer>& layers, Face left, Face right, StepCont
   }
   require(!width_m_.empty(), "slab: no cells");
   resize(width_m_.size());
+  find_volumes(shape);
   restart(0.0, control_.first_step_s);
 }
 
@@ -115,6 +116,23 @@ void Slab::resize(std::size_t cells) {
   for (std::vector<double>* scratch :
        {&base_enthalpy_, &base_progress_, &slope_, &lag_K_, &drift_K_s_, &correction_, &upper_})
     scratch->assign(cells, 0.0);
+}
+
+/// An area grows with the radius to the power 0, 1 or 2, a volume is its integral.
+void Slab::find_volumes(Shape shape) {
+  const int power = shape == Shape::plate ? 0 : shape == Shape::cylinder ? 1 : 2;
+  const double outer_m = std::accumulate(width_m_.begin(), width_m_.end(), 0.0);
+  const auto area = [&](double radius_m) { return std::pow(radius_m / outer_m, power); };
+  const auto volume = [&](double radius_m) { return radius_m * area(radius_m) / (power + 1); };
+  left_area_ = area(0.0);
+  double radius_m = 0.0;
+  for (std::size_t i = 0; i < width_m_.size(); ++i) {
+    const double inner_m = radius_m;
+    radius_m += width_m_[i];
+    volume_m_.push_back(power == 0 ? width_m_[i] : volume(radius_m) - volume(inner_m));
+    inverse_volume_per_m_.push_back(1.0 / volume_m_.back());
+    if (i < between_W_m2K_.size()) between_W_m2K_[i] *= area(radius_m);
+  }
 }
 
 void Slab::set_temperature(const std::function<double(double)>& temperature_K) {
@@ -205,15 +223,15 @@ void Slab::find_flow(SlabState& state, Flow& flow) {
   state.left_outer_K = left_exchange_.outer_K;
   state.right_surface_K = right_exchange_.surface_K;
   state.right_outer_K = right_exchange_.outer_K;
-  flow.left_loss_W_m2 = left_exchange_.W_m2;
+  flow.left_loss_W_m2 = left_area_ * left_exchange_.W_m2;
   flow.right_loss_W_m2 = right_exchange_.W_m2;
-  double entering = -left_exchange_.W_m2;
+  double entering = -flow.left_loss_W_m2;
   flow.from_blood_W_m2 = 0.0;
   for (std::size_t i = 0; i <= last; ++i) {
     const double leaving = i < last ? between_W_m2K_[i] * (T[i] - T[i + 1]) : right_exchange_.W_m2;
     const double blood = blood_W_m3K_[i] * (blood_K_[i] - T[i]);
-    flow.heating_W_m3[i] = (entering - leaving) * inverse_width_per_m_[i] + blood;
-    flow.from_blood_W_m2 += blood * width_m_[i];
+    flow.heating_W_m3[i] = (entering - leaving) * inverse_volume_per_m_[i] + blood;
+    flow.from_blood_W_m2 += blood * volume_m_[i];
     entering = leaving;
   }
   if (!any_kinetics_) return;
@@ -235,18 +253,18 @@ double Slab::residual(const SlabState& state, const Flow& flow, double stage_s) 
 /// diagonals.
 void Slab::solve_linearised(double stage_s, std::vector<double>& x) {
   const std::size_t last = x.size() - 1;
-  double coupling_left = left_exchange_.slope;
+  double coupling_left = left_area_ * left_exchange_.slope;
   double from_left = 0.0;  // of the row above: -lower entry per unit of its unknown
   double upper_above = 0.0;
   double x_above = 0.0;
   for (std::size_t i = 0; i <= last; ++i) {
     const double coupling_right = i < last ? between_W_m2K_[i] : right_exchange_.slope;
-    const double per_width = stage_s * inverse_width_per_m_[i];
+    const double per_volume = stage_s * inverse_volume_per_m_[i];
     const double diagonal =
-        1.0 + (per_width * (coupling_left + coupling_right) + stage_s * blood_W_m3K_[i]) * slope_[i];
-    from_left *= per_width;
+        1.0 + (per_volume * (coupling_left + coupling_right) + stage_s * blood_W_m3K_[i]) * slope_[i];
+    from_left *= per_volume;
     const double inverse_pivot = 1.0 / (diagonal + from_left * upper_above);
-    upper_above = i < last ? -per_width * coupling_right * slope_[i + 1] * inverse_pivot : 0.0;
+    upper_above = i < last ? -per_volume * coupling_right * slope_[i + 1] * inverse_pivot : 0.0;
     x_above = (x[i] + from_left * x_above) * inverse_pivot;
     upper_[i] = upper_above;
     x[i] = x_above;
@@ -406,27 +424,27 @@ double Slab::crystallinity(const SlabState& state, std::size_t cell) const {
 
 double Slab::mean_crystallinity(const SlabState& state, std::size_t first, std::size_t last) const {
   double sum = 0.0;
-  double width = 0.0;
+  double volume = 0.0;
   for (std::size_t i = first; i < last; ++i) {
-    sum += crystallinity(state, i) * width_m_[i];
-    width += width_m_[i];
+    sum += crystallinity(state, i) * volume_m_[i];
+    volume += volume_m_[i];
   }
-  return sum / width;
+  return sum / volume;
 }
 
 double Slab::mean_temperature(const SlabState& state, std::size_t first, std::size_t last) const {
   double sum = 0.0;
-  double width = 0.0;
+  double volume = 0.0;
   for (std::size_t i = first; i < last; ++i) {
-    sum += state.temperature_K[i] * width_m_[i];
-    width += width_m_[i];
+    sum += state.temperature_K[i] * volume_m_[i];
+    volume += volume_m_[i];
   }
-  return sum / width;
+  return sum / volume;
 }
 
 double Slab::stored_J_m2() const {
   double sum = 0.0;
-  for (std::size_t i = 0; i < cells(); ++i) sum += states_[2].enthalpy_J_m3[i] * width_m_[i];
+  for (std::size_t i = 0; i < cells(); ++i) sum += states_[2].enthalpy_J_m3[i] * volume_m_[i];
   return sum;
 }
 

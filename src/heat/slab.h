@@ -41,6 +41,11 @@ struct SlabLayer {
   const Kinetics* kinetics = nullptr;    ///< null: melts and freezes in equilibrium; must outlive the slab
 };
 
+/// What x is: the way through a plate, or the way out from an axis or from a centre at x = 0. Heat per square
+/// metre is then that of the outer face. Sheet and skin are plates; the others hold the solver to the
+/// handbooks' cylinders and spheres.
+enum class Shape { plate, cylinder, sphere };
+
 /// `cells` widths that add up to `thickness_m`, each `growth` times its left neighbour.
 std::vector<double> growing_widths(double thickness_m, std::size_t cells, double growth);
 /// Symmetric: fine at both faces. \pre cells is even
@@ -76,7 +81,8 @@ struct SlabStep {
 class Slab {
  public:
   /// \pre at least one cell; throws std::logic_error on a width, conductivity or density that is not positive
-  Slab(const std::vector<SlabLayer>& layers, Face left, Face right, StepControl control = {});
+  Slab(const std::vector<SlabLayer>& layers, Face left, Face right, StepControl control = {},
+       Shape shape = Shape::plate);
 
   void set_temperature(const std::function<double(double x_m)>& temperature_K);
   /// Crystallinity of all cells of layers that have kinetics (others: where melting may start from).
@@ -123,6 +129,7 @@ class Slab {
   };
 
   void resize(std::size_t cells);
+  void find_volumes(Shape shape);
   void refresh();
   void find_temperatures(SlabState& state, const std::vector<double>& base_progress, double stage_s);
   void find_flow(SlabState& state, Flow& flow);
@@ -139,10 +146,12 @@ class Slab {
   Face right_;
   double left_half_m2K_W_ = 0.0;
   double right_half_m2K_W_ = 0.0;
+  double left_area_ = 1.0;  // of the outer face's
   std::vector<double> width_m_;
-  std::vector<double> inverse_width_per_m_;
+  std::vector<double> volume_m_;  // of a cell, per area of the outer face
+  std::vector<double> inverse_volume_per_m_;
   std::vector<double> half_m2K_W_;
-  std::vector<double> between_W_m2K_;  // [i]: cell i to cell i + 1
+  std::vector<double> between_W_m2K_;  // [i]: cell i to cell i + 1, per area of the outer face
   std::vector<double> blood_W_m3K_;
   std::vector<double> blood_K_;
   std::vector<HeatContent> content_;

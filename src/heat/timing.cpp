@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 #include "heat/chain.h"
@@ -26,7 +27,8 @@ constexpr unsigned bath_parts = static_cast<unsigned>(Part::heating);
 constexpr unsigned drop_parts = Part::heating | Part::drop;
 constexpr unsigned limb_parts = Part::cooling | Part::skin;
 constexpr unsigned edge_parts = Part::heating | Part::edge;
-constexpr unsigned scald_parts = static_cast<unsigned>(Part::scald);
+constexpr auto scald_parts = static_cast<unsigned>(Part::scald);
+constexpr auto palm_parts = static_cast<unsigned>(Part::palm);
 
 /// Values of one result over all draws, and for the central case.
 struct Result {
@@ -69,16 +71,56 @@ void draw_cube(Study& study) {
   study.cube.emplace(static_cast<std::size_t>(study.situation->samples), names, study.situation->seed);
 }
 
+/// Why the sheet is not ready, and what to change.
+struct NotReady {
+  std::string why;
+  std::string change;
+};
+
+NotReady air_keeps_it_hard() {
+  return {"the air keeps the face below its melting end that no water reaches",
+          "heat the piece in the bath, or use hotter water"};
+}
+
+NotReady too_slow(const Study& study) {
+  return {fmt::format("heat gets too slowly through {:.3g} mm of sheet behind a film of {:.3g} W/m2K",
+                      study.central.sheet.thickness_m * 1e3, study.central.bath.film_W_m2K),
+          "look at the thickness and the film coefficient"};
+}
+
+NotReady too_little_water(const Study& study) {
+  const double bath_C = study.central.bath.bath_K - zero_C_K;
+  return {fmt::format("{:.1f} l of water at {:.1f} C cool to {:.1f} C under it",
+                      study.central.bath.water_m3 * 1e3, bath_C, bath_C - study.before.bath_drop_K),
+          "use more water, a smaller piece, or a hotter bath"};
+}
+
+/// What the temperatures alone do not show.
+void require_ready(const Study& study) {
+  if (study.before.melts) return;
+  const BathCase& bath = study.central.bath;
+  const bool still_hot = bath.bath_K - study.before.bath_drop_K > study.central.sheet.phases.melting_end_K;
+  const NotReady found = bath.one_face ? air_keeps_it_hard()
+                         : still_hot   ? too_slow(study)
+                                       : too_little_water(study);
+  throw Failure(Problem{Trouble::no_answer,
+                        {},
+                        fmt::format("the sheet is not ready within an hour: {}", found.why),
+                        found.change});
+}
+
 /// The wait that is reported is the one that 95 of 100 draws need, so it is found before anything that
 /// follows contact.
 void study_before(Study& study) {
   study.before = before_contact(study.central);
+  require_ready(study);
   study.contact_s = study.earliest_s = study.before.wait_s;
   if (!study.cube) return;
   study.drawn_before.resize(study.cube->samples());
-  in_parallel(study.cube->samples(), [&](std::size_t i) {
-    study.drawn_before[i] = before_contact(draw(study, i), study.before.contact);
-  });
+  in_parallel(
+      study.cube->samples(),
+      [&](std::size_t i) { study.drawn_before[i] = before_contact(draw(study, i), study.before.contact); },
+      study.situation->threads);
   std::vector<double> waits;
   for (const BeforeContact& b : study.drawn_before) waits.push_back(b.wait_s);
   study.contact_s = std::max(quantile(waits, high_quantile), study.before.wait_s);
@@ -89,8 +131,10 @@ void study_after(Study& study) {
   study.after = after_contact(study.central, study.contact_s);
   if (!study.cube) return;
   study.drawn_after.resize(study.cube->samples());
-  in_parallel(study.cube->samples(),
-              [&](std::size_t i) { study.drawn_after[i] = after_contact(draw(study, i), study.contact_s); });
+  in_parallel(
+      study.cube->samples(),
+      [&](std::size_t i) { study.drawn_after[i] = after_contact(draw(study, i), study.contact_s); },
+      study.situation->threads);
 }
 
 Result result(const Study& study, double BeforeContact::*member) {
@@ -121,7 +165,13 @@ struct Spec {
   const Unit& unit;
   const char* model;
   unsigned parts;
+  bool narrows = true;  ///< somebody plans by it, so its drivers are listed
 };
+
+/// Draws tell no more of a share.
+double whole_percent(double share) {
+  return std::round(share * 100.0) / 100.0;
+}
 
 /// The inputs that carry most of one result's variance, most first.
 void add_drivers(const Study& study, const char* name, const Result& r, std::vector<Driver>& drivers) {
@@ -135,7 +185,7 @@ void add_drivers(const Study& study, const char* name, const Result& r, std::vec
     if (share < std::max(least_share, chance_share / static_cast<double>(study.cube->samples()))) break;
     const Figure& input = study.varying[order[rank]]->figure;
     drivers.push_back({name, input,
-                       Figure::derived("share", Range::exactly(share), units::percent(),
+                       Figure::derived("share", Range::exactly(whole_percent(share)), units::percent(),
                                        fmt::format("squared standardised slope of {} in {} over the draws",
                                                    name, input.name()),
                                        {input})});
@@ -149,7 +199,7 @@ Figure conclude(const Study& study, const Spec& spec, const Result& r, Timing& t
     timing.medians.push_back(
         {spec.name, Figure::derived(spec.name, Range::exactly(quantile(r.drawn, median_quantile)), spec.unit,
                                     fmt::format("median of {} draws", study.cube->samples()), inputs)});
-    add_drivers(study, spec.name, r, timing.drivers);
+    if (spec.narrows) add_drivers(study, spec.name, r, timing.drivers);
   }
   return Figure::derived(spec.name, range_of(study, r), spec.unit, with_draws(study, spec.model), inputs);
 }
@@ -161,7 +211,8 @@ constexpr const char* bath_model =
 constexpr const char* drop_model =
     "heat taken by the sheet until ready over the heat capacity of the bath's water";
 constexpr const char* scald_model =
-    "Pennes skin with its surface held at the bath's temperature until the Henriques integral is 0.53, a "
+    "Pennes skin of the hand at the bath, its surface held at the water's temperature until the Henriques "
+    "integral is 0.53, a "
     "first-degree burn";
 constexpr const char* edge_model =
     "heat creeping along the sheet from the waterline, as in a fin that loses it to the air, until the "
@@ -178,15 +229,14 @@ void state_bath(const Study& study, Timing& timing) {
                               result(study, &BeforeContact::half_soft_s), timing);
   timing.ready =
       conclude(study, {"ready", s, bath_model, bath_parts}, result(study, &BeforeContact::ready_s), timing);
-  timing.bath_drop = conclude(study, {"bath_drop", units::kelvin_difference(), drop_model, drop_parts},
+  timing.bath_drop = conclude(study, {"bath_drop", units::kelvin_difference(), drop_model, drop_parts, false},
                               result(study, &BeforeContact::bath_drop_K), timing);
-  timing.edge_reach = conclude(study, {"edge_reach", units::millimetre(), edge_model, edge_parts},
+  timing.edge_reach = conclude(study, {"edge_reach", units::millimetre(), edge_model, edge_parts, false},
                                result(study, &BeforeContact::edge_reach_m), timing);
-  if (study.central.bath.bath_K < study.central.limb.tissue.damage.threshold_K)
-    timing.bath_scald = Finding::absent("the bath is below the temperature at which skin is damaged");
-  else
-    timing.bath_scald = conclude(study, {"bath_scald", s, scald_model, scald_parts},
-                                 result(study, &BeforeContact::bath_scald_s), timing);
+  timing.bath_scald = conclude(study, {"bath_scald", s, scald_model, scald_parts, false},
+                               result(study, &BeforeContact::bath_scald_s), timing);
+  timing.palm_scald = conclude(study, {"palm_scald", s, scald_model, palm_parts, false},
+                               result(study, &BeforeContact::palm_scald_s), timing);
 }
 
 /// Nothing after contact exists if there is no moment to lay it on.
@@ -204,6 +254,9 @@ void state_no_wait(const Study& study, Timing& timing) {
 Finding window_of(const Study& study, const Timing& timing) {
   const Figure& wait = timing.wait.figure();
   const Figure& closes = timing.closes.figure();
+  if (study.situation->lifted && closes.si() <= 0.0)
+    return Finding::absent(
+        "lifted so early it is not soft throughout and cannot be shaped; leave it in until it is ready");
   if (wait.si() >= closes.low_si())
     return Finding::absent(
         "judged on the safe side, this sheet may begin to stiffen before it may touch skin (`wait` against "
@@ -270,6 +323,7 @@ Timing empty_timing() {
           .bath_drop = none,
           .edge_reach = none,
           .bath_scald = none,
+          .palm_scald = none,
           .safe_window = false,
           .drivers = {},
           .medians = {},

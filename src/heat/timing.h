@@ -19,18 +19,25 @@ namespace warmsheet::heat {
 /// (tests/bench/heat_bench.cpp).
 inline constexpr int default_samples = 128;
 
+/// What of a piece is heated: all of it in the bath, an edge or end dipped, or a spot with hot water spooned
+/// over one face.
+enum class Reheat { whole, edge, spot };
+
 /// What the timing is asked for. Figures come from the library unless the user typed them.
 struct Situation {
   const library::Sheet* sheet;
   const library::Crystallisation* crystallisation;
   const library::Tissue* tissue;
-  const library::SkinKind* skin;
+  const library::SkinKind* skin;  ///< of the person
+  const library::SkinKind* hand;  ///< of the back of the hand that works at the bath
+  const library::SkinKind* palm;  ///< of its palm
   const library::Surroundings* surroundings;
 
   Figure thickness;  // m
   library::Perforation perforation;
-  Figure area;        // m2, one face of the blank
+  Figure area;        // m2, one face of the blank, or of the part that is heated
   Figure bath;        // K
+  Figure bath_water;  // m3
   Figure film;        // W/m2K, bath water to sheet
   Figure start;       // K, sheet before the bath
   Figure room;        // K
@@ -45,6 +52,8 @@ struct Situation {
   bool upright = false;                ///< held by an edge after the bath; otherwise flat
   std::optional<Figure> crystallised;  ///< ratio; below 1 for a second dip of a piece that has not set
   std::optional<Figure> lifted;        ///< s in the bath; absent: until it is soaked with the bath's heat
+  Reheat reheat = Reheat::whole;
+  unsigned threads = 0;  ///< 0: as many as the machine has; results are the same to the last bit
 };
 
 /// One curve for the plots: seconds against degrees Celsius (or a share).
@@ -79,7 +88,8 @@ struct Timing {
   Finding damage;       // ratio
   Finding bath_drop;    // K by which a small bath cools
   Finding edge_reach;   // m beyond the waterline that softens when an edge is dipped until it is ready
-  Finding bath_scald;   // s of a bare hand in the bath water to a first-degree burn
+  Finding bath_scald;   // s of the back of a bare hand in the bath water to a first-degree burn
+  Finding palm_scald;   // s of its palm
   bool safe_window;     ///< false: no moment at which it may touch skin and can still be shaped
   std::vector<Driver> drivers;
   std::vector<NamedFinding> medians;  ///< of the draws, under the results' names; empty without draws

@@ -78,7 +78,8 @@ void add_weak_basis(std::vector<Caution>& cautions, const heat::Timing& timing) 
 void add_bath(std::vector<Caution>& cautions, const heat::Situation& situation, const heat::Timing& timing) {
   Phrase scald = say("Bath water at {} scalds", situation.bath);
   if (timing.bath_scald.known())
-    scald.append(say(": a bare hand held in it is burned after about {}", timing.bath_scald.figure()));
+    scald.append(
+        say(": the back of a bare hand held in it is burned after about {}", timing.bath_scald.figure()));
   scald.append(
       Phrase(". Use tongs or a spatula, never fingers; keep the bath away from the edge, and children away "
              "from it."));

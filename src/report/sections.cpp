@@ -6,6 +6,7 @@
 
 #include "plan/cautions.h"
 #include "report/drawings.h"
+#include "report/drivers_section.h"
 #include "report/plots.h"
 
 namespace warmsheet::report {
@@ -19,56 +20,16 @@ Section skin_section(const heat::Situation& situation, const heat::Timing& timin
   const Paragraph clocks{Phrase(
       "half soft and ready count from immersion in the bath; wait, closes, holds shape and set from lifting "
       "out of it; the window is the time from wait to closes.")};
+  const Literal beyond = situation.reheat == heat::Reheat::spot
+                             ? Literal("it softens beyond the wetted spot by")
+                             : Literal("dipped in part, it softens beyond the waterline by");
   Facts facts{{line("highest skin temperature", timing.peak_skin),
                line("limit for this skin", situation.skin->peak_limit), line("burn damage", timing.damage),
                line("limit", situation.skin->damage_limit),
-               line("bare hand in the bath burns after", timing.bath_scald),
-               line("bath cools by", timing.bath_drop),
-               line("a dipped edge softens beyond the waterline by", timing.edge_reach)}};
+               line("back of a bare hand in the bath burns after", timing.bath_scald),
+               line("its palm burns after", timing.palm_scald), line("bath cools by", timing.bath_drop),
+               line(beyond, timing.edge_reach)}};
   return {"Clocks, skin and bath", {clocks, facts}};
-}
-
-/// "sheets.x.thermal.latent_heat" reads "latent heat"; a last word that says little alone takes the one
-/// before it.
-std::string reader_name(const std::string& figure_name) {
-  const auto last_from = [&](std::size_t end) {
-    const std::size_t dot = figure_name.rfind('.', end);
-    return dot == std::string::npos ? std::size_t{0} : dot + 1;
-  };
-  std::size_t from = last_from(std::string::npos);
-  const std::string last = figure_name.substr(from);
-  const bool says_little =
-      last == "thickness" || last == "resistance" || last == "conductivity" || last == "film";
-  if (says_little && from > 1) from = last_from(from - 2);
-  std::string name = figure_name.substr(from);
-  std::replace_if(
-      name.begin(), name.end(), [](char c) { return c == '_' || c == '.' || c == '-'; }, ' ');
-  return name;
-}
-
-Section drivers_section(const heat::Timing& timing) {
-  Bullets bullets;
-  std::string result;
-  Phrase line;
-  const auto finish = [&] {
-    if (!line.empty()) bullets.items.push_back(std::move(line));
-  };
-  for (const heat::Driver& driver : timing.drivers) {
-    const Phrase input = say("{} ({} of its spread)", Label(reader_name(driver.input.name())), driver.share);
-    if (driver.result == result) {
-      line.append(say(", then {}", input));
-      continue;
-    }
-    finish();
-    result = driver.result;
-    line = say("{}: {}", Label(reader_name(result)), input);
-  }
-  finish();
-  return {"What would narrow the ranges",
-          {Paragraph{Phrase("The two inputs that widen each range most. A thermometer in your bath and a "
-                            "stopwatch at your bench "
-                            "replace them with your own figures.")},
-           bullets}};
 }
 
 Section practice_section(const std::vector<plan::PracticeComparison>& practice) {
@@ -96,6 +57,7 @@ std::vector<Input> timing_inputs(const heat::Situation& s) {
                             {"perforation", s.perforation.id},
                             {"area", Finding(s.area)},
                             {"bath", Finding(s.bath)},
+                            {"bath_water", Finding(s.bath_water)},
                             {"film", Finding(s.film)},
                             {"start", Finding(s.start)},
                             {"room", Finding(s.room)},
@@ -105,6 +67,8 @@ std::vector<Input> timing_inputs(const heat::Situation& s) {
   inputs.push_back({"wrap", s.wrap ? s.wrap->id : "none"});
   if (s.lifted) inputs.push_back({"lifted", Finding(*s.lifted)});
   if (s.crystallised) inputs.push_back({"crystallised", Finding(*s.crystallised)});
+  if (s.reheat != heat::Reheat::whole)
+    inputs.push_back({"reheat", s.reheat == heat::Reheat::edge ? "edge" : "spot"});
   if (s.upright) inputs.push_back({"upright", "yes"});
   inputs.push_back({"layers", std::to_string(s.layers)});
   inputs.push_back({"samples", std::to_string(s.samples)});
@@ -115,7 +79,7 @@ std::vector<Input> timing_inputs(const heat::Situation& s) {
 std::vector<Section> timing_sections(const heat::Situation& situation, const heat::Timing& timing,
                                      const std::vector<plan::PracticeComparison>& practice) {
   std::vector<Section> sections{skin_section(situation, timing), practice_section(practice)};
-  if (!timing.drivers.empty()) sections.push_back(drivers_section(timing));
+  if (!timing.drivers.empty()) sections.push_back(drivers_section(timing.drivers));
   Section curves{"Curves", {}};
   for (Plot& plot : timing_plots(timing)) curves.blocks.emplace_back(std::move(plot));
   sections.push_back(std::move(curves));

@@ -45,15 +45,20 @@ void print_accuracy_table() {
   const Case reference = refined(usual());
   const Whole exact = whole(reference);
   const AfterContact exact_after = exact.after;
+  // At the wait there is no damage to speak of: it is compared for a sheet laid on at once.
+  const auto too_soon = [](const Case& c) { return after_contact(c, 0.0).damage; };
+  const double exact_damage = too_soon(reference);
   fmt::print(
-      "3.2 mm elastic sheet, 70 C bath, adult skin; errors against 80 / 64 / x4 cells and 0.001 K a step\n");
+      "3.2 mm elastic sheet, 70 C bath, adult skin; errors against 80 / 64 / x4 cells and 0.001 K a step\n"
+      "(timing itself uses 0.02 K, 24, 14, 2; the wait aims 0.005 K below its limit, a tenth of a "
+      "percent)\n");
   fmt::print("{:>9} {:>5} {:>5} {:>4} {:>8} | {:>8} {:>8} {:>8} {:>8} {:>8} {:>9}\n", "tolerance", "bath",
              "sheet", "skin", "ms", "ready %", "wait %", "closes %", "set %", "peak K", "damage %");
   struct Row {
     double tolerance_K;
     std::size_t bath, sheet, skin;
   };
-  for (const Row& row : {Row{0.1, 12, 8, 1}, Row{0.05, 16, 10, 1}, Row{0.02, 24, 14, 1}, Row{0.01, 24, 14, 1},
+  for (const Row& row : {Row{0.1, 12, 8, 1}, Row{0.05, 16, 10, 1}, Row{0.02, 24, 14, 1}, Row{0.02, 24, 14, 2},
                          Row{0.01, 32, 20, 2}, Row{0.003, 48, 32, 2}}) {
     Case c = usual();
     c.accuracy = {row.bath, row.sheet, row.skin, 0.5 * row.tolerance_K, row.tolerance_K};
@@ -67,7 +72,7 @@ void print_accuracy_table() {
                row.tolerance_K, row.bath, row.sheet, row.skin, milliseconds_of(c),
                percent(before.ready_s, exact.before.ready_s), percent(before.wait_s, exact.before.wait_s),
                percent(after.closes_s, exact_after.closes_s), percent(after.set_s, exact_after.set_s),
-               after.peak_K - exact_after.peak_K, percent(after.damage, exact_after.damage));
+               after.peak_K - exact_after.peak_K, percent(too_soon(c), exact_damage));
   }
 }
 

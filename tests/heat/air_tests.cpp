@@ -89,23 +89,36 @@ TEST_CASE("a wet cloth cools to the worked temperature") {
 }
 
 TEST_CASE("an open bath loses what the worked example says") {
-  // Cengel & Ghajar example 14-14: 50 C, 3.5 x 1 m, air 25 C 52 % 92 kPa, walls 20 C: radiation 663 W,
-  // convection 479 W, evaporation 3.47 kW. Its Rayleigh number has the density of moist air (Gr 2.121e8);
-  // ours, of dry air alone, is smaller, so convection and evaporation come out up to a quarter lower (which
-  // keeps a wet sheet warm: the safe side).
+  // Cengel & Ghajar example 14-14: 50 C, 3.5 x 1 m, air 25 C 52 % 92 kPa, walls 20 C: radiation 663 W; moist
+  // air over the water gives Gr 2.121e8, Nu 80.41, h 5.47, convection 479 W; Sh 76.1, evaporation 3.47 kW.
+  // 1.5 %: its properties are rounded to three digits.
   const Room room{kelvin(25.0), kelvin(20.0), 0.52, 92e3, 0.0};
   const Plate plate{3.5, 0.95};
-  CHECK(near_rel(radiation_W_m2(plate, room, kelvin(50.0)) * 3.5, 663.0, 0.005));
-  const double convection_W = convection_W_m2K(plate, Facing::upward, room, kelvin(50.0)) * 3.5 * 25.0;
+  const double bath_K = kelvin(50.0);
+  const double h = convection_W_m2K(plate, Facing::upward, room, bath_K, Surface::wet);
   const double evaporation_W =
-      evaporation_kg_m2s(plate, Facing::upward, room, kelvin(50.0)) * vaporisation_J_kg(kelvin(50.0)) * 3.5;
-  CHECK(convection_W < 479.0);
-  CHECK(near_rel(convection_W, 479.0, 0.25));
-  CHECK(evaporation_W < 3470.0);
-  CHECK(near_rel(evaporation_W, 3470.0, 0.25));
-  // The analogy itself: evaporation to convection as in the example, 3470 / 479. 6 %: its mass and heat
-  // transfer use Sc and Pr with their own exponents.
-  CHECK(near_rel(evaporation_W / convection_W, 3470.0 / 479.0, 0.06));
+      evaporation_kg_m2s(plate, Facing::upward, room, bath_K) * vaporisation_J_kg(bath_K) * 3.5;
+  CHECK(near_rel(radiation_W_m2(plate, room, bath_K) * 3.5, 663.0, 0.005));
+  CHECK(near_rel(h, 5.47, 0.015));
+  CHECK(near_rel(h * 3.5 * 25.0, 479.0, 0.015));
+  CHECK(near_rel(evaporation_W, 3470.0, 0.015));
+  CHECK(near_rel(evaporation_W / (h * 3.5 * 25.0), 3470.0 / 479.0, 0.01));
+  CHECK(near_rel(wet_loss_W_m2(plate, Facing::upward, room, bath_K) * 3.5, 663.0 + 479.0 + 3470.0, 0.015));
+}
+
+TEST_CASE("a wet face stirs the air more than a dry one, and not at all where the air is as light") {
+  const Plate plate{0.04, 0.93};
+  const Room room = still(22.0);
+  for (const double C : {30.0, 50.0, 65.0, 80.0, 95.0}) {
+    CAPTURE(C);
+    const double dry = convection_W_m2K(plate, Facing::upward, room, kelvin(C));
+    const double wet = convection_W_m2K(plate, Facing::upward, room, kelvin(C), Surface::wet);
+    CHECK(wet > dry);
+    CHECK(wet < 1.6 * dry);  // (vapour lightens by up to 38 % of its share)^(1/4)
+  }
+  // At the room's own dew point and temperature nothing is lighter: saturated air over water at air's warmth.
+  const Room misty = still(40.0, 1.0);
+  CHECK(convection_W_m2K(plate, Facing::upward, misty, kelvin(40.0), Surface::wet) < 1e-6);
 }
 
 TEST_CASE(
@@ -129,7 +142,7 @@ TEST_CASE("a table of losses is as good as the law it came from") {
   const LossTable table(law, kelvin(17.0), kelvin(75.0), 1.0);
   for (double C = 30.0; C < 75.0; C += 0.37) {
     CAPTURE(C);
-    CHECK(near_rel(table.at(kelvin(C)).W_m2, law(kelvin(C)), 6e-4));
+    CHECK(near_rel(table.at(kelvin(C)).W_m2, law(kelvin(C)), 8e-4));
   }
 }
 

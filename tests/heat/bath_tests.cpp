@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cmath>
+#include <numbers>
 
 #include "heat/cases.h"
 #include "heat/edge_dip.h"
@@ -25,7 +26,7 @@ TEST_CASE("without latent heat the sheet is ready when the exact series says") {
         CAPTURE(mm);
         CAPTURE(film);
         CAPTURE(bath_C);
-        Case c = usual(neat(mm * 1e-3));
+        Case c = endless_bath(usual(neat(mm * 1e-3)));
         c.sheet.phases.latent_J_kg = 0.0;
         c.sheet.phases.heat_melt_J_kgK = c.sheet.phases.heat_solid_J_kgK;
         c.bath.film_W_m2K = film;
@@ -65,7 +66,7 @@ TEST_CASE("sheets are ready when an independent enthalpy calculation says") {
     for (std::size_t i = 0; i < thicknesses.size(); ++i) {
       CAPTURE(row.bath_C);
       CAPTURE(thicknesses[i]);
-      Case c = usual(neat(thicknesses[i] * 1e-3));
+      Case c = endless_bath(usual(neat(thicknesses[i] * 1e-3)));
       c.bath.bath_K = kelvin(row.bath_C);
       c.bath.film_W_m2K = row.film;
       CHECK(near_rel(*run_bath(c, 3600.0).ready_s, row.seconds[i], 0.05 + 0.5 / row.seconds[i]));
@@ -139,6 +140,76 @@ TEST_CASE("a second dip of a piece that has not set takes less time") {
   CHECK(*run_bath(hot, 3600.0).ready_s < 0.95 * whole);
 }
 
+/// Share of the final rise that the middle of a plate has reached in a well-stirred bath of `alpha` times its
+/// heat capacity: Crank, The Mathematics of Diffusion (1975) 4.3.5, eq. 4.37; tan q = -alpha q.
+double stirred_share(double alpha, double Fo) {
+  double share = 1.0;
+  for (int n = 1; n < 40; ++n) {
+    const double q = bisect([alpha](double x) { return std::sin(x) + alpha * x * std::cos(x); },
+                            (n - 0.5) * std::numbers::pi, n * std::numbers::pi);
+    share +=
+        2.0 * (1.0 + alpha) / (1.0 + alpha + alpha * alpha * q * q) * std::exp(-q * q * Fo) / std::cos(q);
+  }
+  return share;
+}
+
+TEST_CASE("a small bath cools under the sheet as Crank's series for a limited fluid says") {
+  // No latent heat and no film. 0.2 %: 24 cells and the step.
+  for (const double litres : {0.3, 0.5, 2.0}) {
+    CAPTURE(litres);
+    Case c = usual(neat(3.2e-3));
+    c.sheet.phases.latent_J_kg = 0.0;
+    c.sheet.phases.heat_melt_J_kgK = c.sheet.phases.heat_solid_J_kgK;
+    c.bath.bath_K = kelvin(75.0);
+    c.bath.film_W_m2K = 1e9;
+    c.bath.water_m3 = litres * 1e-3;
+    const double plate_J_m2K = 1145.0 * 1750.0 * 1.6e-3;
+    const double water_J_m2K =
+        c.bath.water_m3 / (2.0 * c.air.area_m2) * water_density_kg_m3 * water_heat_J_kgK;
+    const double alpha = water_J_m2K / plate_J_m2K;
+    const double final_C = 22.0 + 53.0 * alpha / (1.0 + alpha);
+    const double Fo =
+        bisect([&](double x) { return stirred_share(alpha, x) - 38.0 / (final_C - 22.0); }, 0.05, 5.0);
+    const BathRun run = run_bath(c, 3600.0);
+    REQUIRE(run.ready_s);
+    CHECK(near_rel(*run.ready_s, Fo * 1.6e-3 * 1.6e-3 * 1145.0 * 1750.0 / 0.20, 2e-3));
+  }
+}
+
+TEST_CASE("less water never makes it quicker, and too little never makes it ready") {
+  Case c = usual(neat(3.2e-3));
+  double last_s = *run_bath(endless_bath(c), 3600.0).ready_s;
+  for (const double litres : {25.0, 12.0, 6.0, 3.0, 1.5}) {
+    c.bath.water_m3 = litres * 1e-3;
+    const BathRun run = run_bath(c, 3600.0);
+    REQUIRE(run.ready_s);
+    CHECK(*run.ready_s > last_s);
+    last_s = *run.ready_s;
+  }
+  c.bath.water_m3 = 0.4e-3;
+  const BathRun never = run_bath(c, 3600.0);
+  CHECK_FALSE(never.ready_s);
+  CHECK(bath_drop_K(c, never.heat_J_m2) > 8.0);
+}
+
+TEST_CASE("water on one face has twice as far to go, and the air on the other one slows it") {
+  Case c = endless_bath(usual(neat(3.2e-3)));
+  c.sheet.phases.latent_J_kg = 0.0;
+  c.sheet.phases.heat_melt_J_kgK = c.sheet.phases.heat_solid_J_kgK;
+  c.bath.one_face = true;
+  c.air.room.air_K = c.air.room.walls_K = c.sheet.phases.melting_end_K;  // nothing is lost when it matters
+  // Carslaw & Jaeger 3.11 with the whole thickness for the half. 0.2 %: the dry face is read in its cell.
+  const double whole_m = 3.2e-3;
+  const double exact_s =
+      wall_time(500.0 * whole_m / 0.20, 10.0 / 48.0) * whole_m * whole_m * 1145.0 * 1750.0 / 0.20;
+  CHECK(near_rel(*run_bath(c, 3600.0).ready_s, exact_s, 2e-3));
+  Case cool = c;
+  cool.air.room.air_K = cool.air.room.walls_K = kelvin(22.0);
+  cool.bath.bath_K = kelvin(80.0);
+  c.bath.bath_K = kelvin(80.0);
+  CHECK(*run_bath(cool, 3600.0).ready_s > 1.1 * *run_bath(c, 3600.0).ready_s);
+}
+
 TEST_CASE("an edge that is dipped softens beyond the waterline by what conduction and the air allow") {
   // Without latent heat, in air as warm as the bath, nothing is lost: a half-space, Carslaw & Jaeger 2.4. The
   // middle of the melting range, 55 C, between 22 C and 70 C: erfc = 33/48.
@@ -163,7 +234,7 @@ TEST_CASE("an edge that is dipped softens beyond the waterline by what conductio
 }
 
 TEST_CASE("a sheet lifted early is cooler, and hard in the middle if it was not ready") {
-  Case c = usual(neat(3.2e-3));
+  Case c = endless_bath(usual(neat(3.2e-3)));
   const double ready_s = *run_bath(c, 3600.0).ready_s;
   const BathProfile at_ready = bath_profile(c, ready_s);
   CHECK(near_abs(celsius(at_ready.at(0.0).temperature_K), 60.0, 0.1));

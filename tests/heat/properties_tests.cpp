@@ -93,7 +93,8 @@ TEST_CASE("a liner never makes the skin hotter, a fold, a wrap or a hotter bath 
     const double peak_K = laid_on(c, contact_s).peak_K;
     Case lined = c;
     lined.limb.liner_m2K_W = number(0.0, 0.05);
-    RC_ASSERT(laid_on(lined, contact_s).peak_K <= peak_K + kelvin_slack);
+    // Over a sheet that has gone cold a liner keeps skin at its own warmth.
+    RC_ASSERT(laid_on(lined, contact_s).peak_K <= std::max(peak_K, c.limb.tissue.core_K) + kelvin_slack);
     Case folded = c;
     folded.sheet.layers = 2;
     Case wrapped = c;

@@ -7,6 +7,7 @@
 
 #include <array>
 #include <cmath>
+#include <numbers>
 
 #include "heat/cases.h"
 #include "heat/exact.h"
@@ -189,6 +190,56 @@ TEST_CASE("the brass plate of the handbook leaves the oven at the worked tempera
   CHECK(near_abs(lumped, 279.0, 0.5));
   CHECK(near_abs(celsius(slab.state().right_surface_K), 279.6, 0.3));
   CHECK(near_abs(celsius(slab.state().temperature_K[0]), 277.2, 0.3));
+}
+
+/// A body that starts at `start_K` in a film to `around_K`, stepped to `until_s`.
+Slab dipped(Shape shape, double radius_m, double conductivity, double diffusivity, double film,
+            double start_K, double around_K, double until_s) {
+  // Only the diffusivity counts: density times heat is conductivity over diffusivity.
+  Slab slab(
+      {plain(conductivity, 1000.0, conductivity / diffusivity / 1000.0, growing_widths(radius_m, 40, 1.0))},
+      Face::insulated(), Face::film(film, around_K), {1e-3, 1e-3, 100.0}, shape);
+  slab.set_temperature([&](double) { return start_K; });
+  run_to(slab, until_s);
+  return slab;
+}
+
+TEST_CASE("the handbook's egg and shaft reach their middle temperatures when it says") {
+  // Cengel & Ghajar 5e example 4-3: a sphere of 5 cm from 5 C in water at 95 C, h 1200, k 0.627, alpha
+  // 0.151e-6: 70 C in the middle after 865 s, by the first term of the series, which gives 0.3 K more at
+  // Fo 0.21 than all of them. Example 4-5: a shaft of 0.2 m from 600 C in air at 200 C, h 80, k 14.9, alpha
+  // 3.95e-6: 364 C in the middle after 45 min by the first term (z and A1 printed to three digits: 1 K).
+  const Slab egg = dipped(Shape::sphere, 0.025, 0.627, 0.151e-6, 1200.0, kelvin(5.0), kelvin(95.0), 865.0);
+  CHECK(near_abs(celsius(egg.state().temperature_K[0]), 70.0, 0.5));
+  const Slab shaft = dipped(Shape::cylinder, 0.1, 14.9, 3.95e-6, 80.0, kelvin(600.0), kelvin(200.0), 2700.0);
+  CHECK(near_abs(celsius(shaft.state().temperature_K[0]), 364.0, 1.5));
+}
+
+TEST_CASE("a sphere follows its exact series, and every shape closes its energy") {
+  // Carslaw & Jaeger 9.4: 1 - z cot z = Bi; (T - T_around)/(T_start - T_around) in the middle is the sum of
+  // 4 (sin z - z cos z) / (2 z - sin 2z) exp(-z^2 Fo).
+  const auto exact = [](double Bi, double Fo) {
+    double sum = 0.0;
+    for (int n = 0; n < 40; ++n) {
+      const double z = bisect([Bi](double x) { return (1.0 - Bi) * std::sin(x) - x * std::cos(x); },
+                              n * std::numbers::pi + 1e-9, (n + 1) * std::numbers::pi - 1e-9);
+      sum += 4.0 * (std::sin(z) - z * std::cos(z)) / (2.0 * z - std::sin(2.0 * z)) * std::exp(-z * z * Fo);
+    }
+    return sum;
+  };
+  for (const double Bi : {0.5, 5.0, 47.8}) {
+    CAPTURE(Bi);
+    const Slab ball = dipped(Shape::sphere, 0.01, 1.0, 1e-6, Bi * 100.0, 300.0, 350.0, 20.0);
+    CHECK(near_abs((ball.state().temperature_K[0] - 350.0) / -50.0, exact(Bi, 0.2), 3e-3));
+  }
+  for (const Shape shape : {Shape::plate, Shape::cylinder, Shape::sphere}) {
+    Slab body({plain(1.0, unit_alpha_density, 1000.0, growing_widths(0.01, 20, 0.9))}, Face::insulated(),
+              Face::film(200.0, 350.0), {}, shape);
+    body.set_temperature([](double) { return 300.0; });
+    const double before = body.stored_J_m2();
+    run_to(body, 60.0);
+    CHECK(std::abs(body.stored_J_m2() - before - body.gained_J_m2()) < 1e-9 * body.moved_J_m2());
+  }
 }
 
 TEST_CASE("perfused tissue comes to rest with the decay length of Pennes' equation") {

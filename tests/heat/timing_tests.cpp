@@ -4,7 +4,9 @@
 #include "heat/timing.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <cstring>
 
 #include "heat/cases.h"
 #include "heat/exact.h"
@@ -119,6 +121,69 @@ TEST_CASE("a seed fixes every result; another one moves them within their ranges
   CHECK(near_rel(a.ready.figure().high_si(), c.ready.figure().high_si(), 0.1));
 }
 
+TEST_CASE("every number is the same to the last bit on one thread, two and four") {
+  Situation s = resolve(shipped(), request(24));
+  s.threads = 1;
+  const Timing one = time(s);
+  for (const unsigned threads : {2U, 4U}) {
+    CAPTURE(threads);
+    s.threads = threads;
+    const Timing more = time(s);
+    const auto same = [](const Figure& a, const Figure& b) {
+      const std::array first{a.si(), a.low_si(), a.high_si()};
+      const std::array second{b.si(), b.low_si(), b.high_si()};
+      return std::memcmp(first.data(), second.data(), sizeof first) == 0;
+    };
+    const std::vector<NamedFinding> expected = one.results();
+    const std::vector<NamedFinding> seen = more.results();
+    for (std::size_t i = 0; i < expected.size(); ++i) {
+      CAPTURE(expected[i].name);
+      CHECK(same(expected[i].finding.figure(), seen[i].finding.figure()));
+    }
+    REQUIRE(one.drivers.size() == more.drivers.size());
+    for (std::size_t i = 0; i < one.drivers.size(); ++i)
+      CHECK(same(one.drivers[i].share, more.drivers[i].share));
+    CHECK(one.skin_basal.value == more.skin_basal.value);
+  }
+}
+
+TEST_CASE(
+    "the hand at the bath is the worker's own: its back burns sooner than its palm, whoever is treated") {
+  Request r = request();
+  const Timing adult = timing_of(r);
+  CHECK(seconds(adult.palm_scald) > 2.0 * seconds(adult.bath_scald));
+  for (const char* patient : {"thin", "reduced", "palm", "forearm"}) {
+    CAPTURE(patient);
+    r.skin = patient;
+    const Timing t = timing_of(r);
+    CHECK(seconds(t.bath_scald) == seconds(adult.bath_scald));
+    CHECK(seconds(t.palm_scald) == seconds(adult.palm_scald));
+  }
+  // Tap-water table (adults, third degree): 60 C 5 to 6 s, 65.6 C 1.5 to 2 s. First degree, skin at the
+  // water's temperature at once: sooner, the back within a factor of three.
+  struct Row {
+    double celsius, third_degree_s;
+  };
+  for (const Row& row : {Row{62.8, 3.0}, Row{65.6, 1.75}, Row{68.3, 1.0}}) {
+    CAPTURE(row.celsius);
+    Request hot = request();
+    hot.bath = Figure::entered("bath", Range::exactly(kelvin(row.celsius)), units::celsius());
+    const double back_s = seconds(timing_of(hot).bath_scald);
+    CHECK(back_s < row.third_degree_s);
+    CHECK(back_s > row.third_degree_s / 3.0);
+  }
+}
+
+TEST_CASE("a spot takes longer than the whole piece in the bath, an edge as long") {
+  Request r = request();
+  const double whole_s = seconds(timing_of(r).ready);
+  r.reheat = Reheat::edge;
+  CHECK(seconds(timing_of(r).ready) == whole_s);
+  r.reheat = Reheat::spot;
+  r.bath = Figure::entered("bath", Range::exactly(kelvin(80.0)), units::celsius());
+  CHECK(seconds(timing_of(r).ready) > 1.5 * whole_s);
+}
+
 TEST_CASE("results rest on the figures that went in, and are as weak as the weakest") {
   Request r = request();
   r.bath = Figure::entered("--bath", Range::exactly(kelvin(70.0)), units::celsius());
@@ -187,6 +252,7 @@ TEST_CASE("a sheet of no latent heat is ready when the exact series says, throug
   r.perforation = "solid";
   r.film = stated("film", 500.0, unit(Dimension::film_coefficient));
   r.bath = stated("bath", kelvin(70.0), units::celsius());
+  r.bath_water = stated("bath_water", 1e6, unit(Dimension::volume));
   r.start = stated("start", kelvin(22.0), units::celsius());
   const double share = (thermal.melting_end.si() - kelvin(70.0)) / (kelvin(22.0) - kelvin(70.0));
   const double k = thermal.conductivity.si();
@@ -290,8 +356,40 @@ TEST_CASE("impossible combinations are refused with the reason and what to chang
          r.area = Figure::entered("--size", Range::exactly(0.0), units::square_centimetre());
        },
        Trouble::data, "area"},
+      {"boiling bath",
+       [](Request& r) {
+         r.bath = Figure::entered("--bath", Range::exactly(kelvin(101.0)), units::celsius());
+       },
+       Trouble::no_answer, "boils"},
+      {"a cup of water",
+       [](Request& r) {
+         r.bath_water = Figure::entered("--bath-water", Range::exactly(0.25e-3), unit(Dimension::volume));
+       },
+       Trouble::no_answer, "cool to"},
+      {"no water",
+       [](Request& r) {
+         r.bath_water = Figure::entered("--bath-water", Range::exactly(0.0), unit(Dimension::volume));
+       },
+       Trouble::data, "bath-water"},
+      {"a spot that the air keeps hard",
+       [](Request& r) {
+         r.reheat = Reheat::spot;
+         r.thickness = Figure::entered("--thickness", Range::exactly(6e-3), units::millimetre());
+         r.bath = Figure::entered("--bath", Range::exactly(kelvin(62.0)), units::celsius());
+       },
+       Trouble::no_answer, "air"},
       {"five layers", [](Request& r) { r.layers = 5; }, Trouble::data, "layers"},
       {"negative samples", [](Request& r) { r.samples = -1; }, Trouble::data, "samples"},
+      {"too few samples", [](Request& r) { r.samples = 3; }, Trouble::data, "samples"},
+      {"a slab of a metre",
+       [](Request& r) {
+         r.thickness = Figure::entered("--thickness", Range::exactly(1.0), units::millimetre());
+         r.bath_water = Figure::entered("--bath-water", Range::exactly(10.0), unit(Dimension::volume));
+       },
+       Trouble::no_answer, "too slowly"},
+      {"a hot room is named, not the sheet in it",
+       [](Request& r) { r.room = Figure::entered("--room", Range::exactly(kelvin(61.0)), units::celsius()); },
+       Trouble::no_answer, "room"},
       {"unknown sheet", [](Request& r) { r.sheet = "elastic-cleer"; }, Trouble::usage, "elastic-clear"},
       {"unknown skin", [](Request& r) { r.skin = "leather"; }, Trouble::usage, "adult"},
       {"unknown stock item", [](Request& r) { r.stock_item = "9.9-solid"; }, Trouble::usage, "9.9-solid"}};
@@ -318,6 +416,15 @@ TEST_CASE("a sheet that stiffens before skin can bear it has no window and says 
   CHECK_FALSE(t.safe_window);
   REQUIRE_FALSE(t.window.known());
   CHECK(t.window.reason().find("thinner") != std::string::npos);
+}
+
+TEST_CASE("a sheet lifted before it is soft has no window and says why") {
+  Request r = request(32);
+  r.lifted = Figure::entered("lifted", Range::exactly(5.0), units::second());
+  const Timing t = timing_of(r);
+  CHECK_FALSE(t.safe_window);
+  REQUIRE_FALSE(t.window.known());
+  CHECK(t.window.reason().find("lifted so early") != std::string::npos);
 }
 
 }  // namespace

@@ -68,7 +68,7 @@ TEST_SUITE("plan") {
     }
     SUBCASE("central values only") {
       heat::Situation drawn = s;
-      drawn.samples = 16;
+      drawn.samples = 24;
       CHECK(holds(ids(s, timing), "central-only"));
       CHECK_FALSE(holds(ids(drawn, timing), "central-only"));
     }
