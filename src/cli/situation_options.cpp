@@ -43,7 +43,7 @@ std::vector<OptionGroup> situation_option_groups() {
           {"Bath and room",
            {{"--bath", "TEMPERATURE", "for example \"70 C\" or \"158 F\""},
             {"--bath-state", "WORD", "still, floating or stirred"},
-            {"--bath-water", "VOLUME", "how much there is to give heat: \"5 l\""},
+            {"--bath-water", "VOLUME", "no heater: so much water cools as it gives heat, \"3 l\""},
             {"--film", "H", "film coefficient, overrides the state: \"400 W/m2K\""},
             {"--start", "TEMPERATURE", "of the sheet before the bath"},
             {"--room", "TEMPERATURE", "of the air"},

@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <limits>
 
 #include "heat/constants.h"
 #include "heat/instants.h"
@@ -84,9 +83,9 @@ Slab slab_in_bath(const Case& c) {
       {.conductivity_W_mK = sheet.conductivity_W_mK,
        .phases = sheet.phases,
        .widths_m = growing_widths(depth_m(c), c.accuracy.bath_cells, growth_to_face)}};
-  const bool cools = std::isfinite(c.bath.water_m3);
-  if (cools) layers.push_back(water_behind_film(c));
-  Slab slab(layers, far_face(c), cools ? Face::insulated() : Face::film(c.bath.film_W_m2K, c.bath.bath_K),
+  if (c.bath.cools) layers.push_back(water_behind_film(c));
+  Slab slab(layers, far_face(c),
+            c.bath.cools ? Face::insulated() : Face::film(c.bath.film_W_m2K, c.bath.bath_K),
             {step_tolerance_K(c), first_step_s, longest_step_s});
   slab.set_crystallinity(c.bath.start_crystallinity);
   slab.set_temperature([&](double x_m) { return x_m < depth_m(c) ? c.bath.start_K : c.bath.bath_K; });
@@ -95,7 +94,7 @@ Slab slab_in_bath(const Case& c) {
 
 /// What the water has given, per area of the blank's face.
 double heat_J_m2(const Case& c, const Slab& slab) {
-  if (!std::isfinite(c.bath.water_m3)) return wetted_share(c) * slab.gained_J_m2();
+  if (!c.bath.cools) return wetted_share(c) * slab.gained_J_m2();
   const double fallen_K = c.bath.bath_K - slab.state().temperature_K.back();
   return fallen_K * c.bath.water_m3 * water_density_kg_m3 * water_heat_J_kgK / c.air.area_m2;
 }
@@ -158,7 +157,7 @@ BathProfile::Point BathProfile::at(double where) const {
 
 BathProfile bath_profile(const Case& c, double time_s) {
   Case kept = c;
-  kept.bath.water_m3 = std::numeric_limits<double>::infinity();
+  kept.bath.cools = false;
   Slab slab = slab_in_bath(kept);
   while (slab.time_s() < time_s) slab.step(time_s);
   BathProfile profile;

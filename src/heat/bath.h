@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 // A sheet in the water bath: half of the thickness by symmetry, the mid-plane insulated, the face behind a
 // film of water. Perforation shortens the way to the water: a sheet with holes is a slab of half thickness
-// volume / wetted area. The water is one more cell behind that film: it cools as the sheet warms, and no
-// heater helps it meanwhile, so that a small bath errs to a longer time.
+// volume / wetted area. Water without a heater is one more cell behind that film: it cools as the sheet
+// warms.
 #pragma once
 
 #include <optional>

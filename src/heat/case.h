@@ -29,9 +29,10 @@ struct BathCase {
   double film_W_m2K;
   double start_K;
   double start_crystallinity = 1.0;  ///< below 1 for a piece that was softened shortly before
-  double water_m3;  ///< gives the sheet its heat and gets none; infinite: stays as hot as it is
+  double water_m3;
   std::optional<double> lifted_s =
-      {};  ///< how long it stays in; absent: until it is at the bath's temperature throughout
+      {};              ///< how long it stays in; absent: until it is at the bath's temperature throughout
+  bool cools = false;  ///< its water gives the heat and no heater helps; otherwise it stays as hot as it is
   bool one_face =
       false;  ///< water on one face only, the other in the air (a spot that water is spooned over)
 };

@@ -21,6 +21,7 @@ void put_in_order(Case& c) {
 Inputs::Inputs(const Situation& situation) {
   frame_.sheet.layers = situation.layers;
   frame_.air.upright = situation.upright;
+  frame_.bath.cools = situation.bath_cools;
   frame_.bath.one_face = situation.reheat == Reheat::spot;
   add_sheet(situation);
   add_bath(situation);
@@ -84,7 +85,8 @@ void Inputs::add_bath(const Situation& s) {
       [](Case& c, double si) { c.bath.bath_K = si; });
   add(s.film, Part::heating | Part::drop, [](Case& c, double si) { c.bath.film_W_m2K = si; });
   add(s.start, Part::heating | Part::drop, [](Case& c, double si) { c.bath.start_K = si; });
-  add(s.bath_water, Part::heating | Part::drop, [](Case& c, double si) { c.bath.water_m3 = si; });
+  add(s.bath_water, (s.bath_cools ? heating : 0U) | Part::drop,
+      [](Case& c, double si) { c.bath.water_m3 = si; });
   if (s.crystallised)
     add(*s.crystallised, Part::heating | Part::drop,
         [](Case& c, double si) { c.bath.start_crystallinity = si; });
@@ -96,7 +98,9 @@ void Inputs::add_air(const Situation& s) {
   // A face that stays dry while water is spooned over the other one is in the room's air.
   const unsigned in_air = after_bath | Part::edge | (s.reheat == Reheat::spot ? heating : 0U);
   add(s.room, in_air, [](Case& c, double si) { c.air.room.air_K = c.air.room.walls_K = si; });
-  add(s.area, everywhere | Part::drop | Part::edge, [](Case& c, double si) { c.air.area_m2 = si; });
+  const bool slows = s.bath_cools || s.reheat == Reheat::spot;
+  add(s.area, after_bath | Part::drop | Part::edge | (slows ? heating : 0U),
+      [](Case& c, double si) { c.air.area_m2 = si; });
   add(a.relative_humidity, after_bath, [](Case& c, double si) { c.air.room.relative_humidity = si; });
   add(a.pressure, in_air, [](Case& c, double si) { c.air.room.pressure_Pa = si; });
   add(a.air_speed, in_air, [](Case& c, double si) { c.air.room.air_speed_m_s = si; });

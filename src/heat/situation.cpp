@@ -170,6 +170,7 @@ Situation resolve(const library::Library& library, const Request& request) {
           .area = request.area ? request.area->renamed("area") : usual_area(),
           .bath = request.bath.value_or(sheet.practice.bath.in(units::celsius())).renamed("bath"),
           .bath_water = request.bath_water.value_or(around.bath_water),
+          .bath_cools = request.bath_water.has_value(),
           .film = request.film.value_or(state.film).renamed("film"),
           .start = request.start.value_or(room),
           .room = room,

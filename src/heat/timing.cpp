@@ -99,7 +99,8 @@ NotReady too_little_water(const Study& study) {
 void require_ready(const Study& study) {
   if (study.before.melts) return;
   const BathCase& bath = study.central.bath;
-  const bool still_hot = bath.bath_K - study.before.bath_drop_K > study.central.sheet.phases.melting_end_K;
+  const bool still_hot =
+      !bath.cools || bath.bath_K - study.before.bath_drop_K > study.central.sheet.phases.melting_end_K;
   const NotReady found = bath.one_face ? air_keeps_it_hard()
                          : still_hot   ? too_slow(study)
                                        : too_little_water(study);

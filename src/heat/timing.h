@@ -35,13 +35,14 @@ struct Situation {
 
   Figure thickness;  // m
   library::Perforation perforation;
-  Figure area;        // m2, one face of the blank, or of the part that is heated
-  Figure bath;        // K
-  Figure bath_water;  // m3
-  Figure film;        // W/m2K, bath water to sheet
-  Figure start;       // K, sheet before the bath
-  Figure room;        // K
-  bool dried = true;  ///< patted dry when lifted out
+  Figure area;              // m2, one face of the blank, or of the part that is heated
+  Figure bath;              // K
+  Figure bath_water;        // m3
+  bool bath_cools = false;  ///< as it gives its heat; otherwise a heater keeps it as hot as it is
+  Figure film;              // W/m2K, bath water to sheet
+  Figure start;             // K, sheet before the bath
+  Figure room;              // K
+  bool dried = true;        ///< patted dry when lifted out
   std::optional<library::Covering> liner;
   std::optional<library::Covering> wrap;
   int layers = 1;  ///< 2 for a folded or doubled sheet

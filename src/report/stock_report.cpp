@@ -128,7 +128,8 @@ Section use_section(const Answers& answers) {
 }
 
 Section sizes_section(const Answers& answers) {
-  Table table{{Phrase("sheet"), Phrase("a month"), Phrase("waste"), Phrase("more a month")}, {}};
+  Table table{
+      {Phrase("sheet"), Phrase("its area"), Phrase("a month"), Phrase("waste"), Phrase("more a month")}, {}};
   Bullets bullets;
   for (const ItemAnswer& item : answers.items) {
     if (item.sizes.size() < 2) continue;

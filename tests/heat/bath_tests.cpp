@@ -26,7 +26,7 @@ TEST_CASE("without latent heat the sheet is ready when the exact series says") {
         CAPTURE(mm);
         CAPTURE(film);
         CAPTURE(bath_C);
-        Case c = endless_bath(usual(neat(mm * 1e-3)));
+        Case c = usual(neat(mm * 1e-3));
         c.sheet.phases.latent_J_kg = 0.0;
         c.sheet.phases.heat_melt_J_kgK = c.sheet.phases.heat_solid_J_kgK;
         c.bath.film_W_m2K = film;
@@ -66,7 +66,7 @@ TEST_CASE("sheets are ready when an independent enthalpy calculation says") {
     for (std::size_t i = 0; i < thicknesses.size(); ++i) {
       CAPTURE(row.bath_C);
       CAPTURE(thicknesses[i]);
-      Case c = endless_bath(usual(neat(thicknesses[i] * 1e-3)));
+      Case c = usual(neat(thicknesses[i] * 1e-3));
       c.bath.bath_K = kelvin(row.bath_C);
       c.bath.film_W_m2K = row.film;
       CHECK(near_rel(*run_bath(c, 3600.0).ready_s, row.seconds[i], 0.05 + 0.5 / row.seconds[i]));
@@ -162,6 +162,7 @@ TEST_CASE("a small bath cools under the sheet as Crank's series for a limited fl
     c.sheet.phases.heat_melt_J_kgK = c.sheet.phases.heat_solid_J_kgK;
     c.bath.bath_K = kelvin(75.0);
     c.bath.film_W_m2K = 1e9;
+    c.bath.cools = true;
     c.bath.water_m3 = litres * 1e-3;
     const double plate_J_m2K = 1145.0 * 1750.0 * 1.6e-3;
     const double water_J_m2K =
@@ -178,7 +179,8 @@ TEST_CASE("a small bath cools under the sheet as Crank's series for a limited fl
 
 TEST_CASE("less water never makes it quicker, and too little never makes it ready") {
   Case c = usual(neat(3.2e-3));
-  double last_s = *run_bath(endless_bath(c), 3600.0).ready_s;
+  double last_s = *run_bath(c, 3600.0).ready_s;
+  c.bath.cools = true;
   for (const double litres : {25.0, 12.0, 6.0, 3.0, 1.5}) {
     c.bath.water_m3 = litres * 1e-3;
     const BathRun run = run_bath(c, 3600.0);
@@ -193,7 +195,7 @@ TEST_CASE("less water never makes it quicker, and too little never makes it read
 }
 
 TEST_CASE("water on one face has twice as far to go, and the air on the other one slows it") {
-  Case c = endless_bath(usual(neat(3.2e-3)));
+  Case c = usual(neat(3.2e-3));
   c.sheet.phases.latent_J_kg = 0.0;
   c.sheet.phases.heat_melt_J_kgK = c.sheet.phases.heat_solid_J_kgK;
   c.bath.one_face = true;
@@ -234,7 +236,7 @@ TEST_CASE("an edge that is dipped softens beyond the waterline by what conductio
 }
 
 TEST_CASE("a sheet lifted early is cooler, and hard in the middle if it was not ready") {
-  Case c = endless_bath(usual(neat(3.2e-3)));
+  Case c = usual(neat(3.2e-3));
   const double ready_s = *run_bath(c, 3600.0).ready_s;
   const BathProfile at_ready = bath_profile(c, ready_s);
   CHECK(near_abs(celsius(at_ready.at(0.0).temperature_K), 60.0, 0.1));

@@ -2,7 +2,6 @@
 // Skins, sheets and situations that the heat tests share, with where their numbers come from.
 #pragma once
 
-#include <limits>
 #include <string>
 
 #include "heat/case.h"
@@ -91,12 +90,6 @@ inline Case usual(SheetCase sheet = elastic(3.2e-3)) {
                    .peak_limit_K = kelvin(43.0),
                    .damage_limit = 0.053},
           .hand = {torvi_dale(), torvi_dale()}};
-}
-
-/// The same in a bath that nothing cools, as closed forms have it.
-inline Case endless_bath(Case c) {
-  c.bath.water_m3 = std::numeric_limits<double>::infinity();
-  return c;
 }
 
 /// The same, refined until nothing depends on grid or step.

@@ -239,6 +239,7 @@ TEST_CASE("the bath by the second route agrees within 0.2 per cent, its own cool
       CAPTURE(litres);
       Case c = usual(neat(mm * 1e-3));
       c.bath.water_m3 = litres * 1e-3;
+      c.bath.cools = true;
       const BathTimes other = explicit_bath(c);
       const BathRun run = run_bath(c, 3600.0);
       CHECK(near_rel(*run.half_soft_s, other.half_soft_s, 2e-3));

@@ -174,6 +174,15 @@ TEST_CASE(
   }
 }
 
+TEST_CASE("a bath without a heater slows the sheet, and what it cools by is said either way") {
+  Request r = request();
+  const Timing kept = timing_of(r);
+  r.bath_water = Figure::entered("bath-water", Range::exactly(3e-3), unit(Dimension::volume));
+  const Timing cooling = timing_of(r);
+  CHECK(seconds(cooling.ready) > 1.02 * seconds(kept.ready));
+  CHECK(cooling.bath_drop.figure().si() > 3.0 * kept.bath_drop.figure().si());
+}
+
 TEST_CASE("a spot takes longer than the whole piece in the bath, an edge as long") {
   Request r = request();
   const double whole_s = seconds(timing_of(r).ready);
@@ -252,7 +261,6 @@ TEST_CASE("a sheet of no latent heat is ready when the exact series says, throug
   r.perforation = "solid";
   r.film = stated("film", 500.0, unit(Dimension::film_coefficient));
   r.bath = stated("bath", kelvin(70.0), units::celsius());
-  r.bath_water = stated("bath_water", 1e6, unit(Dimension::volume));
   r.start = stated("start", kelvin(22.0), units::celsius());
   const double share = (thermal.melting_end.si() - kelvin(70.0)) / (kelvin(22.0) - kelvin(70.0));
   const double k = thermal.conductivity.si();
@@ -323,77 +331,57 @@ struct Refusal {
   const char* says;
 };
 
-TEST_CASE("impossible combinations are refused with the reason and what to change") {
-  const auto C = [](const char* name, double celsius) {
-    return stated(name, kelvin(celsius), units::celsius());
-  };
-  static_cast<void>(C);
-  const Refusal refusals[] = {
-      {"bath below melting",
-       [](Request& r) { r.bath = Figure::entered("--bath", Range::exactly(kelvin(50.0)), units::celsius()); },
-       Trouble::no_answer, "melting_end"},
-      {"room too hot",
-       [](Request& r) { r.room = Figure::entered("--room", Range::exactly(kelvin(45.0)), units::celsius()); },
-       Trouble::no_answer, "room"},
-      {"sheet already soft",
-       [](Request& r) {
-         r.start = Figure::entered("--start", Range::exactly(kelvin(66.0)), units::celsius());
-       },
-       Trouble::no_answer, "soft"},
-      {"no thickness",
-       [](Request& r) {
-         r.thickness = Figure::entered("--thickness", Range::exactly(0.0), units::millimetre());
-       },
-       Trouble::data, "thickness"},
-      {"no film",
-       [](Request& r) {
-         r.film =
-             Figure::entered("--film", Range::exactly(0.0), *units_of(Dimension::film_coefficient).front());
-       },
-       Trouble::data, "film"},
-      {"no area",
-       [](Request& r) {
-         r.area = Figure::entered("--size", Range::exactly(0.0), units::square_centimetre());
-       },
-       Trouble::data, "area"},
-      {"boiling bath",
-       [](Request& r) {
-         r.bath = Figure::entered("--bath", Range::exactly(kelvin(101.0)), units::celsius());
-       },
-       Trouble::no_answer, "boils"},
-      {"a cup of water",
-       [](Request& r) {
-         r.bath_water = Figure::entered("--bath-water", Range::exactly(0.25e-3), unit(Dimension::volume));
-       },
-       Trouble::no_answer, "cool to"},
-      {"no water",
-       [](Request& r) {
-         r.bath_water = Figure::entered("--bath-water", Range::exactly(0.0), unit(Dimension::volume));
-       },
-       Trouble::data, "bath-water"},
+Figure typed(const char* option, double si, const Unit& in) {
+  return Figure::entered(option, Range::exactly(si), in);
+}
+Figure typed_C(const char* option, double celsius) {
+  return typed(option, kelvin(celsius), units::celsius());
+}
+Figure typed_mm(double mm) {
+  return typed("--thickness", mm * 1e-3, units::millimetre());
+}
+Figure typed_litres(double litres) {
+  return typed("--bath-water", litres * 1e-3, unit(Dimension::volume));
+}
+
+const std::vector<Refusal>& refusals() {
+  static const std::vector<Refusal> all{
+      {"bath below melting", [](Request& r) { r.bath = typed_C("--bath", 50.0); }, Trouble::no_answer,
+       "melting_end"},
+      {"boiling bath", [](Request& r) { r.bath = typed_C("--bath", 101.0); }, Trouble::no_answer, "boils"},
+      {"a cup of water", [](Request& r) { r.bath_water = typed_litres(0.25); }, Trouble::no_answer,
+       "cool to"},
+      {"no water", [](Request& r) { r.bath_water = typed_litres(0.0); }, Trouble::data, "bath-water"},
       {"a spot that the air keeps hard",
        [](Request& r) {
          r.reheat = Reheat::spot;
-         r.thickness = Figure::entered("--thickness", Range::exactly(6e-3), units::millimetre());
-         r.bath = Figure::entered("--bath", Range::exactly(kelvin(62.0)), units::celsius());
+         r.thickness = typed_mm(6.0);
+         r.bath = typed_C("--bath", 62.0);
        },
        Trouble::no_answer, "air"},
+      {"a slab of a metre", [](Request& r) { r.thickness = typed_mm(1000.0); }, Trouble::no_answer,
+       "too slowly"},
+      {"room too hot", [](Request& r) { r.room = typed_C("--room", 45.0); }, Trouble::no_answer, "room"},
+      {"a hot room is named, not the sheet in it", [](Request& r) { r.room = typed_C("--room", 61.0); },
+       Trouble::no_answer, "room"},
+      {"sheet already soft", [](Request& r) { r.start = typed_C("--start", 66.0); }, Trouble::no_answer,
+       "soft"},
+      {"no thickness", [](Request& r) { r.thickness = typed_mm(0.0); }, Trouble::data, "thickness"},
+      {"no film", [](Request& r) { r.film = typed("--film", 0.0, unit(Dimension::film_coefficient)); },
+       Trouble::data, "film"},
+      {"no area", [](Request& r) { r.area = typed("--size", 0.0, units::square_centimetre()); },
+       Trouble::data, "area"},
       {"five layers", [](Request& r) { r.layers = 5; }, Trouble::data, "layers"},
       {"negative samples", [](Request& r) { r.samples = -1; }, Trouble::data, "samples"},
       {"too few samples", [](Request& r) { r.samples = 3; }, Trouble::data, "samples"},
-      {"a slab of a metre",
-       [](Request& r) {
-         r.thickness = Figure::entered("--thickness", Range::exactly(1.0), units::millimetre());
-         r.bath_water = Figure::entered("--bath-water", Range::exactly(10.0), unit(Dimension::volume));
-       },
-       Trouble::no_answer, "too slowly"},
-      {"a hot room is named, not the sheet in it",
-       [](Request& r) { r.room = Figure::entered("--room", Range::exactly(kelvin(61.0)), units::celsius()); },
-       Trouble::no_answer, "room"},
       {"unknown sheet", [](Request& r) { r.sheet = "elastic-cleer"; }, Trouble::usage, "elastic-clear"},
       {"unknown skin", [](Request& r) { r.skin = "leather"; }, Trouble::usage, "adult"},
       {"unknown stock item", [](Request& r) { r.stock_item = "9.9-solid"; }, Trouble::usage, "9.9-solid"}};
-  for (const Refusal& refusal : refusals) {
+  return all;
+}
+
+TEST_CASE("impossible combinations are refused with the reason and what to change") {
+  for (const Refusal& refusal : refusals()) {
     CAPTURE(refusal.name);
     Request r = request();
     refusal.spoil(r);
