@@ -12,9 +12,11 @@ class Arguments;
 class Session;
 
 struct Option {
-  std::string_view name;   ///< "--bath"
-  std::string_view value;  ///< "TEMPERATURE"; empty for a switch
-  std::string_view help;   ///< one line
+  std::string_view name;  ///< "--bath"
+  /// "TEMPERATURE", or the words to choose from, "a4|letter"; empty for a switch. Completion knows the names
+  /// of completion.cpp, such as SHEET, and FILE and DIR.
+  std::string_view value;
+  std::string_view help;  ///< one line
   bool repeatable = false;
 };
 
@@ -27,7 +29,7 @@ struct Command {
   std::string_view name;
   std::string_view summary;     ///< one line for the list of commands
   std::string_view about;       ///< a few sentences for its own help
-  std::string_view positional;  ///< "OUTLINE[*N] ..."; empty if it takes none
+  std::string_view positional;  ///< "OUTLINE[*N] ..."; empty if it takes none; same names as for options
   std::string_view positional_help;
   bool positional_required = false;
   std::vector<std::string_view> examples;
@@ -40,5 +42,11 @@ const std::vector<Command>& commands();
 
 /// Options that every command takes.
 const OptionGroup& common_options();
+
+/// Its own options, then the common ones.
+std::vector<Option> options_of(const Command& command);
+
+/// Nothing if there is no command of that name.
+const Command* find_command(std::string_view name);
 
 }  // namespace warmsheet::cli

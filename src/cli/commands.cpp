@@ -29,9 +29,23 @@ const OptionGroup& common_options() {
        {"--html", "FILE", "also write one self-contained HTML page"},
        {"--library", "DIR", "lay this folder over the library (see materials/README.md)", true},
        {"--quiet", "", "cautions and results only"},
-       {"--color", "WHEN", "auto, always or never"},
+       {"--color", "auto|always|never", "in the text on a terminal"},
        {"--help", "", "this help"}}};
   return group;
+}
+
+std::vector<Option> options_of(const Command& command) {
+  std::vector<Option> options;
+  for (const OptionGroup& group : command.groups)
+    options.insert(options.end(), group.options.begin(), group.options.end());
+  options.insert(options.end(), common_options().options.begin(), common_options().options.end());
+  return options;
+}
+
+const Command* find_command(std::string_view name) {
+  for (const Command& command : commands())
+    if (command.name == name) return &command;
+  return nullptr;
 }
 
 }  // namespace warmsheet::cli

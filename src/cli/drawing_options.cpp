@@ -19,7 +19,7 @@ OptionGroup drawing_option_group(const DrawingOptions& options) {
             outline ? "the outline, 1 user unit = 1 mm" : "the cut sheets, 1 user unit = 1 mm"},
            {options.dxf, "FILE", "the same as R12 DXF in millimetres, with a reference square"},
            {options.pdf, "FILE", "the same at 1:1 in tiles, with a page map and boxes to measure"},
-           {"--paper", "WORD", "of PDF files: a4 or letter"},
+           {"--paper", "a4|letter", "of PDF files"},
            {"--draw", "", "draw in the terminal, in characters"}}};
 }
 

@@ -80,9 +80,9 @@ outline::Outline outline_from(std::string_view word, const Arguments& arguments,
 
 std::vector<OptionGroup> outline_source_options() {
   return {{"Measures",
-           {{"--measure", "NAME=VALUE", "one measure, repeatable: wrist_girth=\"160 mm\"", true},
+           {{"--measure", "MEASURE=LENGTH", "one measure, repeatable: wrist_girth=\"160 mm\"", true},
             {"--measures", "FILE", "a TOML file with a [measures] table"},
-            {"--side", "WORD", "right or left"}}},
+            {"--side", "right|left", "of the body"}}},
           {"Files",
            {{"--unit", "LENGTH", "length of one unit in the file, where it does not say: \"1 mm\""},
             {"--tolerance", "LENGTH", "largest distance between a curve and its chords"},

@@ -8,56 +8,18 @@
 
 #include "base/problem.h"
 #include "base/text.h"
+#include "cli/help.h"
 
 namespace warmsheet::cli {
 namespace {
 
-constexpr std::size_t help_width = 80;
 constexpr std::string_view version_text = "warmsheet " WARMSHEET_VERSION "\n";
 
-std::vector<std::string> command_names() {
-  std::vector<std::string> names;
+/// All that may stand first.
+std::vector<std::string> first_words() {
+  std::vector<std::string> names{"help", "completion", "--help", "--version"};
   for (const Command& command : commands()) names.emplace_back(command.name);
   return names;
-}
-
-std::vector<Option> options_of(const Command& command) {
-  std::vector<Option> options;
-  for (const OptionGroup& group : command.groups)
-    options.insert(options.end(), group.options.begin(), group.options.end());
-  options.insert(options.end(), common_options().options.begin(), common_options().options.end());
-  return options;
-}
-
-std::string paragraph(std::string_view text, std::size_t indent) {
-  std::string lines;
-  for (const std::string& line : wrap(text, help_width - indent))
-    lines += std::string(indent, ' ') + line + "\n";
-  return lines;
-}
-
-/// "  --bath TEMPERATURE      help, wrapped under itself"
-std::string help_row(std::string_view left, std::string_view help) {
-  constexpr std::size_t column = 28;
-  std::string row = fmt::format("  {}", left);
-  const auto lines = wrap(help, help_width - column);
-  if (row.size() + 2 > column)
-    row += "\n" + std::string(column, ' ');
-  else
-    row += std::string(column - row.size(), ' ');
-  for (std::size_t i = 0; i < lines.size(); ++i)
-    row += (i == 0 ? "" : std::string(column, ' ')) + lines[i] + "\n";
-  return row;
-}
-
-/// A long example goes on after a backslash, so that it can be copied as it stands.
-std::string example_lines(std::string_view example) {
-  constexpr std::size_t room = help_width - 8;
-  return "  " + join(wrap(example, room), " \\\n      ") + "\n";
-}
-
-std::string option_left(const Option& option) {
-  return option.value.empty() ? std::string(option.name) : fmt::format("{} {}", option.name, option.value);
 }
 
 [[noreturn]] void refuse_word(std::string_view word, const std::vector<std::string>& known,
@@ -68,24 +30,23 @@ std::string option_left(const Option& option) {
       near.empty() ? fmt::format("see: {}", help) : fmt::format("did you mean {}? see: {}", near, help));
 }
 
-const Command* find_command(std::string_view name) {
-  for (const Command& command : commands())
-    if (command.name == name) return &command;
-  return nullptr;
+/// The option of `word` ("--bath" of "--bath=70"), if it is one.
+std::string option_word(std::string_view word) {
+  return std::string(word.substr(0, word.find('=')));
 }
 
 const Command& command_or_refuse(std::string_view name) {
   if (const Command* command = find_command(name)) return *command;
-  refuse_word(name, command_names(), "command", "warmsheet help");
+  const bool is_common = std::any_of(common_options().options.begin(), common_options().options.end(),
+                                     [&](const Option& option) { return option.name == option_word(name); });
+  if (is_common)
+    refuse_usage("", fmt::format("{} stands before any command", clip(name, 60)),
+                 fmt::format("write it after the command: warmsheet COMMAND {}", clip(name, 60)));
+  refuse_word(name, first_words(), "command", "warmsheet help");
 }
 
 std::string help_about(const std::vector<std::string>& words) {
   return words.size() < 2 ? program_help() : command_help(command_or_refuse(words[1]));
-}
-
-/// The option of `word` ("--bath" of "--bath=70"), if it is one.
-std::string option_word(const std::string& word) {
-  return word.substr(0, word.find('='));
 }
 
 [[noreturn]] void explain(const CLI::ParseError& error, const Command& command, const CLI::App& app,
@@ -141,42 +102,6 @@ bool asks_for_help(const std::vector<std::string>& words) {
 }
 
 }  // namespace
-
-std::string program_help() {
-  std::string text =
-      "warmsheet plans custom orthoses from low-temperature thermoplastic sheet:\n"
-      "material, outline, cut list, water-bath and working times, cost, cautions.\n\n"
-      "Examples:\n"
-      "  warmsheet plan examples/wrist/job.toml --html plan.html\n"
-      "  warmsheet timing --sheet elastic-clear --thickness \"1/8 in\" --bath \"70 C\"\n"
-      "  warmsheet sheets\n\n"
-      "Commands:\n";
-  for (const Command& command : commands()) text += help_row(command.name, command.summary);
-  text +=
-      "\n  warmsheet COMMAND --help    what a command takes, with examples\n"
-      "  warmsheet --version\n\n"
-      "Every figure is marked with where it comes from. It is an estimate that\n"
-      "supports, and never replaces, the prescription, your own hand test and licensed\n"
-      "practice.\n\n"
-      "Exit codes: 0 done; 1 the answer is no (no fit, no safe window); 2 usage;\n"
-      "3 bad data; 4 could not write.\n";
-  return text;
-}
-
-std::string command_help(const Command& command) {
-  std::string text = fmt::format("warmsheet {}{}{} [OPTIONS]\n\nExamples:\n", command.name,
-                                 command.positional.empty() ? "" : " ", command.positional);
-  for (const std::string_view example : command.examples) text += example_lines(example);
-  text += "\n" + paragraph(command.about, 0);
-  if (!command.positional.empty()) text += "\n" + help_row(command.positional, command.positional_help);
-  for (const OptionGroup& group : command.groups) {
-    text += fmt::format("\n{}:\n", group.title);
-    for (const Option& option : group.options) text += help_row(option_left(option), option.help);
-  }
-  text += fmt::format("\n{}:\n", common_options().title);
-  for (const Option& option : common_options().options) text += help_row(option_left(option), option.help);
-  return text;
-}
 
 Parsed parse_command_line(const std::vector<std::string>& words) {
   Parsed parsed;

@@ -22,8 +22,4 @@ struct Parsed {
 /// Throws a Failure (usage) with the nearest known command or option.
 Parsed parse_command_line(const std::vector<std::string>& words);
 
-/// Help of the whole program, and of one command; at most 80 columns.
-std::string program_help();
-std::string command_help(const Command& command);
-
 }  // namespace warmsheet::cli

@@ -4,6 +4,7 @@
 #include <exception>
 
 #include "base/problem.h"
+#include "cli/completion.h"
 #include "cli/parser.h"
 #include "cli/session.h"
 
@@ -16,6 +17,10 @@ constexpr int internal_fault = 70;
 
 int answer(const std::vector<std::string>& words, const Environment& environment, std::ostream& out,
            std::ostream& err) {
+  if (!words.empty() && words.front() == "completion") {
+    out << completion_text({words.begin() + 1, words.end()}, environment);
+    return 0;
+  }
   const Parsed parsed = parse_command_line(words);
   if (parsed.command == nullptr) {
     out << parsed.text;

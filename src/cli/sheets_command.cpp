@@ -25,7 +25,7 @@ extern const Command sheets_command{
         "Sheets are generic, by polymer family and handling. Each value says where it comes from; prices and "
         "stock "
         "are invented for demonstration until your own library folder replaces them.",
-    .positional = "ID",
+    .positional = "SHEET",
     .positional_help = "a sheet of the library",
     .examples = {"warmsheet sheets", "warmsheet sheets elastic-clear", "warmsheet sheets --json"},
     .groups = {},
