@@ -7,6 +7,7 @@
 #include <unistd.h>
 
 #include <cerrno>
+#include <csignal>
 #include <system_error>
 #include <utility>
 
@@ -131,6 +132,32 @@ class Replacement {
   bool made_ = false;
 };
 
+/// ctrl-C and its like wait while this lives, so that no half-made file is left beside the target.
+class HeldSignals {
+ public:
+  HeldSignals() {
+    sigset_t held;
+    sigemptyset(&held);
+    for (const int signal : {SIGINT, SIGTERM, SIGHUP}) sigaddset(&held, signal);
+    held_ = pthread_sigmask(SIG_BLOCK, &held, &before_) == 0;
+  }
+  HeldSignals(const HeldSignals&) = delete;
+  HeldSignals& operator=(const HeldSignals&) = delete;
+  ~HeldSignals() {
+    if (held_) pthread_sigmask(SIG_SETMASK, &before_, nullptr);
+  }
+
+ private:
+  sigset_t before_{};
+  bool held_ = false;
+};
+
+/// Another program that saves the file meanwhile would give us half of each.
+bool changed(const struct stat& before, const struct stat& after) {
+  return before.st_size != after.st_size || before.st_mtim.tv_sec != after.st_mtim.tv_sec ||
+         before.st_mtim.tv_nsec != after.st_mtim.tv_nsec;
+}
+
 bool is_write_protected(const fs::path& target) {
   return ::access(target.c_str(), F_OK) == 0 && ::access(target.c_str(), W_OK) != 0;
 }
@@ -151,11 +178,15 @@ std::string read_file(const fs::path& path, std::size_t limit) {
     const ssize_t got = ::read(file.number(), buffer.data(), buffer.size());
     if (got < 0 && errno == EINTR) continue;
     if (got < 0) refuse_reading(path, fmt::format("cannot be read: {}", reason()));
-    if (got == 0) return bytes;
+    if (got == 0) break;
     bytes.append(buffer, 0, static_cast<std::size_t>(got));
     if (bytes.size() > limit)
       refuse_reading(path, fmt::format("is larger than {} bytes, the most that is read", limit));
   }
+  struct stat now {};
+  if (::fstat(file.number(), &now) != 0 || changed(status, now))
+    refuse_reading(path, "changed while it was read", "run again when nothing writes to it");
+  return bytes;
 }
 
 void write_file(const fs::path& path, std::string_view bytes) {
@@ -165,6 +196,7 @@ void write_file(const fs::path& path, std::string_view bytes) {
   if (fs::is_symlink(target, ignored)) refuse_writing(path, "is a link that leads in a circle");
   if (fs::is_directory(target, ignored)) refuse_writing(path, "is a folder");
   if (is_write_protected(target)) refuse_writing(path, "is write-protected");
+  const HeldSignals held;
   if (!Replacement(target).replace_by(bytes))
     refuse_writing(path, fmt::format("cannot be written: {}", reason()));
 }

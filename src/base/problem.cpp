@@ -52,6 +52,10 @@ Failure::Failure(std::vector<Problem> problems) : problems_(std::move(problems))
 }
 
 void Problems::add(Place place, std::string message, std::string hint) {
+  if (problems_.size() == most_told) {
+    ++untold_;
+    return;
+  }
   const bool known = std::any_of(problems_.begin(), problems_.end(), [&](const Problem& each) {
     return each.message == message && each.place.text() == place.text();
   });
@@ -60,7 +64,14 @@ void Problems::add(Place place, std::string message, std::string hint) {
 }
 
 void Problems::throw_if_any() const {
-  if (!problems_.empty()) throw Failure(problems_);
+  if (problems_.empty()) return;
+  std::vector<Problem> told = problems_;
+  if (untold_ > 0)
+    told.push_back({Trouble::data,
+                    {problems_.back().place.file, 0, 0},
+                    fmt::format("{} more problems are not listed", untold_),
+                    "mend these first"});
+  throw Failure(std::move(told));
 }
 
 }  // namespace warmsheet

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <array>
 #include <filesystem>
+#include <utility>
 
 #include "base/file.h"
 #include "base/problem.h"
@@ -87,14 +88,20 @@ struct Checked {
   std::vector<std::string> problems;
 };
 
+/// "place: what is wrong; what to do".
+std::string one_line(Problem problem, const std::string& path) {
+  if (problem.place.file.empty()) problem.place.file = path;
+  if (!problem.hint.empty()) problem.message += "; " + std::exchange(problem.hint, {});
+  return problem.text();
+}
+
 Checked check(const std::string& path, const Arguments& arguments, Session& session,
               const library::Library& library, int& worst) {
   Checked checked{path, "", {}};
   try {
     checked.kind = check_one(path, arguments, session, library);
   } catch (const Failure& failure) {
-    for (const Problem& problem : failure.problems())
-      checked.problems.push_back((problem.place.file.empty() ? path + ": " : "") + problem.text());
+    for (const Problem& problem : failure.problems()) checked.problems.push_back(one_line(problem, path));
     worst = std::max(worst, exit_code(failure.trouble()));
   }
   return checked;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/environment.h"
 
+#include <fcntl.h>
 #include <unistd.h>
 
 #include <cstdlib>
@@ -50,6 +51,13 @@ bool locale_takes_utf8() {
 }
 
 }  // namespace
+
+void keep_standard_streams_apart() {
+  // The wrong way round on purpose: writing to a closed stream still fails, and is reported.
+  for (const int stream : {STDIN_FILENO, STDOUT_FILENO, STDERR_FILENO})
+    if (::fcntl(stream, F_GETFD) == -1)
+      static_cast<void>(::open("/dev/null", stream == 0 ? O_WRONLY : O_RDONLY));
+}
 
 Environment read_environment() {
   Environment environment;

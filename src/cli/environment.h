@@ -20,4 +20,8 @@ struct Environment {
 
 Environment read_environment();
 
+/// A program started without standard streams must not meet a file of its own under their numbers: what is
+/// said would go into it.
+void keep_standard_streams_apart();
+
 }  // namespace warmsheet::cli

@@ -47,7 +47,8 @@ int run(const std::vector<std::string>& words, const Environment& environment, s
   }
   out.flush();
   if (out) return code;
-  err << "warmsheet: standard output: the result could not be written whole\n";
+  err << "warmsheet: standard output: the result could not be written whole\n"
+         "  is the disk full, or the stream closed?\n";
   return exit_code(Trouble::write);
 }
 

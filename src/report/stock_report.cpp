@@ -303,6 +303,14 @@ Record record_of(const ItemAnswer& item) {
   return record;
 }
 
+/// "cost a month, difference" as a name that a program can use: "cost_a_month_difference".
+std::string json_name(std::string_view words) {
+  std::string name;
+  for (const char c : words)
+    if (c != ',') name += c == ' ' ? '_' : c;
+  return name;
+}
+
 std::vector<RecordArray> arrays_of(const Answers& answers) {
   RecordArray items{"items", {}};
   RecordArray sizes{"sizes", {}};
@@ -406,7 +414,7 @@ Document stock_comparison_report(const stock::Caseload& caseload, const stock::C
                               {"second", Finding(line.second)},
                               {"difference", Finding(line.difference)},
                               {"certain", line.certain}}});
-    document.results.push_back({line.difference.name(), Finding(line.difference)});
+    document.results.push_back({json_name(line.difference.name()), Finding(line.difference)});
   }
   document.sections = {{"Side by side",
                         {std::move(table), std::move(bullets),

@@ -51,6 +51,18 @@ TEST_SUITE("problem") {
     CHECK_THROWS_AS(problems.throw_if_any(), Failure);
     CHECK_FALSE(problems.empty());
   }
+
+  TEST_CASE("a file of nothing but slips is not told slip by slip") {
+    Problems problems;
+    for (int line = 1; line <= 200'000; ++line) problems.add({"a", line, 1}, "unknown key");
+    try {
+      problems.throw_if_any();
+      FAIL("nothing was thrown");
+    } catch (const Failure& failure) {
+      CHECK(failure.problems().size() == 51);
+      CHECK(failure.problems().back().text() == "a: 199950 more problems are not listed\n  mend these first");
+    }
+  }
 }
 
 }  // namespace

@@ -164,5 +164,6 @@ except jsonschema.ValidationError:
 sys.exit("the schema lets a figure without a basis pass")
 )");
   CHECK_NOTHROW(testing::run_tool(std::string(PYTHON_JSONSCHEMA) + " '" + program + "' '" +
-                                  WARMSHEET_TEST_DIR + "/figure.schema.json' " + files));
+                                  WARMSHEET_SOURCE_DIR + "/src/report/schemas/document.schema.json' " +
+                                  files));
 }

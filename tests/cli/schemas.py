@@ -1,0 +1,133 @@
+#!/usr/bin/env python3
+"""Every command's real output meets its schema, as an outside validator reads it: schemas.py PROGRAM SOURCE_DIR.
+
+The examples of every command's help are run with --json, and some answers that are "no". Then each document is
+spoilt in ways a careless change could spoil it, and the schema must refuse every one of them."""
+import copy
+import json
+import os
+import pathlib
+import shlex
+import subprocess
+import sys
+import tempfile
+
+try:
+    import jsonschema
+except ImportError:
+    print("python3-jsonschema is not installed: left out")
+    sys.exit(77)
+
+program, source = str(pathlib.Path(sys.argv[1]).resolve()), pathlib.Path(sys.argv[2]).resolve()
+schemas = source / "src/report/schemas"
+MORE = [  # answers that are "no", layouts that fail, words of every kind of option
+    ["nest", "examples/outlines/volar-wrist-traced.svg*4", "--sheet-size", "100 x 100 mm"],
+    ["plan", "by-area.toml"],
+    ["timing", "--sheet", "elastic-clear", "--bath", "158 F", "--thickness", "0.125 in", "--size", "200 x 300 mm",
+     "--lifted", "40 s", "--crystallised", "30 %", "--upright", "yes", "--samples", "0"],
+    ["choose", "--list"],
+    ["check", "no-such-file.toml", "materials"],
+    ["sheets", "draping-white"],
+]
+BY_AREA = 'label = "demo"\nstock = "elastic-clear/3.2-micro"\narea = "410 cm2"\n'
+
+
+def examples_of(command):
+    """The lines under "Examples:" of its help, as words; a backslash goes on."""
+    text = subprocess.run([program, command, "--help"], capture_output=True, text=True, check=True).stdout
+    block = text.split("Examples:\n")[1].split("\n\n")[0].replace("\\\n", " ")
+    for line in block.splitlines():
+        words = shlex.split(line)
+        if "--why" not in words:
+            yield words[1:]
+
+
+def once(pairs):
+    names = [name for name, _ in pairs]
+    assert len(names) == len(set(names)), f"a name stands twice: {names}"
+    return dict(pairs)
+
+
+def refuse(word):
+    raise ValueError(f"{word} is no JSON")
+
+
+def output_of(words):
+    """The document. Exit 3 is an answer of check; else it is 0, or 1 for "no"."""
+    words = words + ([] if "--json" in words else ["--json"])
+    ran = subprocess.run([program, *words], capture_output=True, text=True)
+    assert ran.returncode in ((0, 1, 3) if words[0] == "check" else (0, 1)), (words, ran.returncode, ran.stderr)
+    return json.loads(ran.stdout, object_pairs_hook=once, parse_constant=refuse)
+
+
+def spoilt(document):
+    """(what is wrong, the document with that wrong), as far as it can be done to this one."""
+    def changed(change):
+        other = copy.deepcopy(document)
+        change(other)
+        return other
+
+    yield "no schema name", changed(lambda d: d.pop("schema"))
+    yield "a later schema", changed(lambda d: d.update(schema=d["schema"][:-1] + "2"))
+    yield "no cautions", changed(lambda d: d.update(cautions=[]))
+    yield "an unknown top-level name", changed(lambda d: d.update(extra=[]))
+    yield "an unknown result", changed(lambda d: d["results"].update(windw={"absent": "slip"}))
+    yield "an unknown input", changed(lambda d: d["inputs"].update(bth="70"))
+    for name, result in document["results"].items():
+        if "value" not in result:
+            continue
+        for key in ("basis", "unit", "low", "high", "rests_on"):
+            yield f"{name} without {key}", changed(lambda d: d["results"][name].pop(key))
+        yield f"{name} is null", changed(lambda d: d["results"].update({name: None}))
+        yield f"{name} of unknown basis", changed(lambda d: d["results"][name].update(basis="guess"))
+        yield f"{name} in light years", changed(lambda d: d["results"][name].update(unit="ly"))
+        yield f"{name} as text", changed(lambda d: d["results"][name].update(value="1"))
+    for name, records in document.items():
+        if isinstance(records, list) and records and name != "cautions":
+            yield f"{name} with an unknown field", changed(lambda d: d[name][0].update(extra=1))
+            yield f"{name} without a field", changed(lambda d: d[name][0].pop(next(iter(d[name][0]))))
+
+
+def validator_of(command):
+    schema = json.loads((schemas / f"{command}.schema.json").read_text())
+    jsonschema.Draft7Validator.check_schema(schema)
+    resolver = jsonschema.RefResolver(base_uri=schemas.as_uri() + "/", referrer=schema)
+    return jsonschema.Draft7Validator(schema, resolver=resolver)
+
+
+def check(words, counts):
+    document = output_of(words)
+    validator = validator_of(words[0])
+    for error in validator.iter_errors(document):
+        sys.exit(f"{words}: {'/'.join(map(str, error.absolute_path))}: {error.message}\n"
+                 f"  if that is meant, say so in src/report/schemas/{words[0]}.schema.json")
+    validator_of("document").validate(document)
+    for wrong, other in spoilt(document):
+        if validator.is_valid(other):
+            sys.exit(f"{words}: the schema does not mind this: {wrong}")
+        counts["refused"] += 1
+    counts["documents"] += 1
+
+
+def commands():
+    text = subprocess.run([program, "help"], capture_output=True, text=True, check=True).stdout
+    block = text.split("Commands:\n")[1].split("\n\n")[0]
+    return [line.split()[0] for line in block.splitlines() if line.startswith("  ") and line[2] != " "]
+
+
+def main():
+    counts = {"documents": 0, "refused": 0}
+    with tempfile.TemporaryDirectory() as folder:
+        for name in ("examples", "materials"):
+            (pathlib.Path(folder) / name).symlink_to(source / name)
+        (pathlib.Path(folder) / "by-area.toml").write_text(BY_AREA)
+        os.chdir(folder)
+        for command in commands():
+            for words in examples_of(command):
+                check(words, counts)
+        for words in MORE:
+            check(words, counts)
+    print(f"{counts['documents']} documents meet their schemas; {counts['refused']} spoilt ones are refused")
+
+
+main()
