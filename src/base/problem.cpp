@@ -52,8 +52,12 @@ Failure::Failure(std::vector<Problem> problems) : problems_(std::move(problems))
 }
 
 void Problems::add(Place place, std::string message, std::string hint) {
+  // A hostile file of nothing but slips must cost neither time nor pages.
+  constexpr std::size_t most_told = 50;
+  if (problems_.size() > most_told) return;
   if (problems_.size() == most_told) {
-    ++untold_;
+    problems_.push_back(
+        {Trouble::data, {place.file, 0, 0}, "has more problems, which are not listed", "mend these first"});
     return;
   }
   const bool known = std::any_of(problems_.begin(), problems_.end(), [&](const Problem& each) {
@@ -64,14 +68,7 @@ void Problems::add(Place place, std::string message, std::string hint) {
 }
 
 void Problems::throw_if_any() const {
-  if (problems_.empty()) return;
-  std::vector<Problem> told = problems_;
-  if (untold_ > 0)
-    told.push_back({Trouble::data,
-                    {problems_.back().place.file, 0, 0},
-                    fmt::format("{} more problems are not listed", untold_),
-                    "mend these first"});
-  throw Failure(std::move(told));
+  if (!problems_.empty()) throw Failure(problems_);
 }
 
 }  // namespace warmsheet

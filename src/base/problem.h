@@ -2,7 +2,6 @@
 // What went wrong, where, and what to do: the one way a room reports that it cannot go on.
 #pragma once
 
-#include <cstddef>
 #include <exception>
 #include <string>
 #include <string_view>
@@ -62,8 +61,7 @@ class Failure : public std::exception {
 /// Collects problems so that a file is reported whole, not one slip at a time.
 class Problems {
  public:
-  /// The same message at the same place is kept once; what comes after the first 50 is only counted, so that
-  /// a hostile file costs neither time nor pages.
+  /// The same message at the same place is kept once.
   void add(Place place, std::string message, std::string hint = {});
   [[nodiscard]] bool empty() const { return problems_.empty(); }
   [[nodiscard]] const std::vector<Problem>& list() const { return problems_; }
@@ -71,9 +69,7 @@ class Problems {
   void throw_if_any() const;
 
  private:
-  static constexpr std::size_t most_told = 50;
   std::vector<Problem> problems_;
-  std::size_t untold_ = 0;
 };
 
 }  // namespace warmsheet

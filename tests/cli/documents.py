@@ -1,9 +1,10 @@
 #!/usr/bin/env python3
-"""Every command's real output meets its schema, as an outside validator reads it: schemas.py PROGRAM SOURCE_DIR.
+"""Every command's real output meets its schema, as an outside validator reads it: documents.py PROGRAM SOURCE_DIR.
 
 The examples of every command's help are run with --json, and some answers that are "no". Then each document is
 spoilt in ways a careless change could spoil it, and the schema must refuse every one of them."""
 import copy
+import html.parser
 import json
 import os
 import pathlib
@@ -23,6 +24,7 @@ schemas = source / "src/report/schemas"
 MORE = [  # answers that are "no", layouts that fail, words of every kind of option
     ["nest", "examples/outlines/volar-wrist-traced.svg*4", "--sheet-size", "100 x 100 mm"],
     ["plan", "by-area.toml"],
+    ["plan", "examples/condition/job.toml"],
     ["timing", "--sheet", "elastic-clear", "--bath", "158 F", "--thickness", "0.125 in", "--size", "200 x 300 mm",
      "--lifted", "40 s", "--crystallised", "30 %", "--upright", "yes", "--samples", "0"],
     ["choose", "--list"],
@@ -52,9 +54,42 @@ def refuse(word):
     raise ValueError(f"{word} is no JSON")
 
 
+class Tables(html.parser.HTMLParser):
+    """Rows that have another number of cells than their table has heads."""
+
+    def __init__(self):
+        super().__init__()
+        self.heads, self.cells, self.in_head, self.ragged, self.rows = 0, 0, False, 0, 0
+
+    def handle_starttag(self, tag, attrs):
+        if tag == "table":
+            self.heads = 0
+        if tag == "thead":
+            self.in_head = True
+        if tag == "tr":
+            self.cells = 0
+        if tag in ("th", "td"):
+            self.cells += 1
+
+    def handle_endtag(self, tag):
+        if tag == "thead":
+            self.in_head, self.heads = False, self.cells
+        if tag == "tr" and not self.in_head:
+            self.rows += 1
+            self.ragged += self.cells != self.heads
+
+
+def check_tables(words, counts):
+    tables = Tables()
+    tables.feed(pathlib.Path("page.html").read_text(encoding="utf-8"))
+    if tables.ragged:
+        sys.exit(f"{words}: {tables.ragged} rows of tables have not one cell under each head")
+    counts["rows"] += tables.rows
+
+
 def output_of(words):
     """The document. Exit 3 is an answer of check; else it is 0, or 1 for "no"."""
-    words = words + ([] if "--json" in words else ["--json"])
+    words = words + ([] if "--json" in words else ["--json"]) + ([] if "--html" in words else ["--html", "page.html"])
     ran = subprocess.run([program, *words], capture_output=True, text=True)
     assert ran.returncode in ((0, 1, 3) if words[0] == "check" else (0, 1)), (words, ran.returncode, ran.stderr)
     return json.loads(ran.stdout, object_pairs_hook=once, parse_constant=refuse)
@@ -97,6 +132,8 @@ def validator_of(command):
 
 def check(words, counts):
     document = output_of(words)
+    if "--html" not in words:
+        check_tables(words, counts)
     validator = validator_of(words[0])
     for error in validator.iter_errors(document):
         sys.exit(f"{words}: {'/'.join(map(str, error.absolute_path))}: {error.message}\n"
@@ -116,7 +153,7 @@ def commands():
 
 
 def main():
-    counts = {"documents": 0, "refused": 0}
+    counts = {"documents": 0, "refused": 0, "rows": 0}
     with tempfile.TemporaryDirectory() as folder:
         for name in ("examples", "materials"):
             (pathlib.Path(folder) / name).symlink_to(source / name)
@@ -127,7 +164,8 @@ def main():
                 check(words, counts)
         for words in MORE:
             check(words, counts)
-    print(f"{counts['documents']} documents meet their schemas; {counts['refused']} spoilt ones are refused")
+    print(f"{counts['documents']} documents meet their schemas; {counts['refused']} spoilt ones are refused; "
+          f"{counts['rows']} rows of tables have a cell under each head")
 
 
 main()
