@@ -23,6 +23,8 @@ program, source = str(pathlib.Path(sys.argv[1]).resolve()), pathlib.Path(sys.arg
 schemas = source / "src/report/schemas"
 MORE = [  # answers that are "no", layouts that fail, words of every kind of option
     ["nest", "examples/outlines/volar-wrist-traced.svg*4", "--sheet-size", "100 x 100 mm"],
+    ["nest", "examples/outlines/volar-wrist-traced.svg*2", "--sheet-size", "600 x 450 mm*1", "--blanks", "--pair",
+     "volar-wrist-traced", "--passes", "20"],
     ["plan", "by-area.toml"],
     ["plan", "examples/condition/job.toml"],
     ["timing", "--sheet", "elastic-clear", "--bath", "158 F", "--thickness", "0.125 in", "--size", "200 x 300 mm",
