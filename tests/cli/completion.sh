@@ -50,7 +50,7 @@ common_cases() {
   expect "choose" cho
   expect "--skin" timing --ski
   expect "--threads" nest --th
-  expect "adult reduced thin" timing --skin ''
+  expect "thin" timing --skin th
   expect "volar-wrist" choose --design vol
   expect "a4 letter" outline --paper ''
   expect "zz folder" sheets --library zz
