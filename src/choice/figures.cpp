@@ -101,14 +101,16 @@ class FigureList {
   void window() {
     list_.push_back({"window", candidate_.window});
     if (!candidate_.window.known()) {
-      list_.push_back({"time", candidate_.window});
+      list_.push_back({"window_over_forming", candidate_.window});
       return;
     }
     const Range w = candidate_.window.figure().range_si();
     const Range f = piece_.form_time.range_si();
-    list_.push_back({"time", Figure::derived("time", {w.value / f.value, w.low / f.high, w.high / f.low},
-                                             units::one(), "working window over the usual forming time",
-                                             {candidate_.window.figure(), piece_.form_time})});
+    list_.push_back(
+        {"window_over_forming",
+         Figure::derived("window_over_forming", {w.value / f.value, w.low / f.high, w.high / f.low},
+                         units::one(), "working window over the usual forming time",
+                         {candidate_.window.figure(), piece_.form_time})});
   }
 
   void making() {
@@ -167,7 +169,7 @@ std::string_view figure_of_need(std::string_view need) {
                                             {"strength", "strength"},
                                             {"lightness", "mass"},
                                             {"ventilation", "open_area"},
-                                            {"time", "time"},
+                                            {"time", "window_over_forming"},
                                             {"squeeze", "squeeze"},
                                             {"edging", "edging"},
                                             {"cost", "cost"},

@@ -178,8 +178,8 @@ Section piece_section(const choice::Piece& piece) {
                {Phrase("push it must hold"), Finding(piece.force)},
                {Phrase("usual forming time"), Finding(piece.form_time)}}};
   if (piece.palm_width.known()) {
-    facts.lines.push_back({Phrase("palmar piece, width"), piece.palm_width});
-    facts.lines.push_back({Phrase("palmar piece, rise of its arch"), piece.palm_rise});
+    facts.lines.push_back({Phrase("palmar piece"), piece.palm_width});
+    facts.lines.push_back({Phrase("rise of its arch"), piece.palm_rise});
   }
   return {"The piece", {facts}};
 }
@@ -228,8 +228,7 @@ Plot rank_plot(const choice::Choice& choice) {
       .curves = {},
       .marks = {},
       .spans = {},
-      .basis_note = say("{} draws from the stated ranges; the score rests on figures that are {}.",
-                        Label(std::to_string(choice.draws)),
+      .basis_note = say("Drawn from the stated ranges; the score rests on figures that are {}.",
                         Label(std::string(basis_word(choice.ranking.front().score.basis()))))};
   for (const choice::RankedItem& item : choice.ranking) {
     if (plot.curves.size() >= curves) break;
