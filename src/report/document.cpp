@@ -30,8 +30,12 @@ class Gatherer {
   }
   void add(const Table& table) {
     for (const Phrase& cell : table.head) add(cell);
-    for (const auto& row : table.rows)
+    for (const auto& row : table.rows) {
+      // A figure would stand under the wrong word.
+      if (row.size() != table.head.size())
+        throw std::logic_error("a row has other cells than its table's head");
       for (const Phrase& cell : row) add(cell);
+    }
   }
   void add(const Bullets& bullets) {
     for (const Phrase& item : bullets.items) add(item);

@@ -18,7 +18,8 @@
 
 namespace warmsheet::report {
 
-/// Rows under a head; the first column names the row. Cells are figures, labels or short phrases.
+/// Rows under a head; the first column names the row. Cells are figures, labels or short phrases, as many as
+/// the head has: `Document::bases` refuses other tables.
 struct Table {
   std::vector<Phrase> head;
   std::vector<std::vector<Phrase>> rows;

@@ -49,12 +49,20 @@ std::size_t bytes_of_columns(std::string_view text, std::size_t width) {
   return text.size();
 }
 
-/// Pieces of a word that is wider than a line.
+/// Bytes of the longest start of `word` that ends after a '/' or '-' and takes at most `width` columns; 0 if
+/// there is none.
+std::size_t bytes_to_joint(std::string_view word, std::size_t width) {
+  const std::size_t joint = word.substr(0, bytes_of_columns(word, width)).find_last_of("/-");
+  return joint == std::string_view::npos ? 0 : joint + 1;
+}
+
+/// Pieces of a word that is wider than a line: an id is parted at its joints.
 std::vector<std::string> broken(std::string_view word, std::size_t width) {
   if (word.find(held_space) != std::string_view::npos) return fold(plain_spaces(std::string(word)), width);
   std::vector<std::string> pieces;
   while (!word.empty()) {
-    const std::size_t bytes = bytes_of_columns(word, width);
+    std::size_t bytes = columns(word) <= width ? word.size() : bytes_to_joint(word, width);
+    if (bytes == 0) bytes = bytes_of_columns(word, width);
     pieces.emplace_back(word.substr(0, bytes));
     word.remove_prefix(bytes);
   }
@@ -115,11 +123,24 @@ std::size_t widest_word(std::string_view line) {
   return widest;
 }
 
-/// How narrow a column may become: figures are parted between value and range only.
+/// The widest part of a line between spaces and joints of ids.
+std::size_t widest_part(std::string_view line) {
+  std::size_t widest = 0;
+  while (!line.empty()) {
+    const std::size_t end = std::min(line.find_first_of(" /-"), line.size() - 1) + 1;
+    widest = std::max(widest, columns(trim(line.substr(0, end))));
+    line.remove_prefix(end);
+  }
+  return widest;
+}
+
+/// How narrow a column may become: figures are parted between value and range only, ids at their joints.
 std::size_t narrowest(const Grid& grid, std::size_t column) {
-  std::size_t width = is_numeric(grid, column) ? 0 : narrowest_column;
+  const bool numeric = is_numeric(grid, column);
+  std::size_t width = numeric ? 0 : narrowest_column;
   for (const auto& row : grid.rows)
-    if (is_numeric(grid, column)) width = std::max(width, widest_word(cell(row, column)));
+    width = std::max(width, numeric ? widest_word(cell(row, column))
+                                    : std::min(widest_part(cell(row, column)), widest_label));
   return std::max(width, widest_word(cell(grid.head, column)));
 }
 

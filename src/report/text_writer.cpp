@@ -95,10 +95,11 @@ class TextWriter {
 
   void write(const Section& section) {
     heading(section.title);
-    bool first = true;
+    const Block* before = nullptr;
     for (const Block& block : section.blocks) {
-      if (!std::exchange(first, false)) out_ += "\n";
+      if (before && !(is_bare_plot(*before) && is_bare_plot(block))) out_ += "\n";
       std::visit([this](const auto& part) { write(part); }, block);
+      before = &block;
     }
   }
 
@@ -162,26 +163,29 @@ class TextWriter {
     if (!step.detail.empty()) put_line(std::string(columns(head), ' '), phrase_line(step.detail));
   }
 
+  /// A plot without figures of its own takes one line.
+  static bool is_bare_plot(const Block& block) {
+    const auto* plot = std::get_if<Plot>(&block);
+    return plot && plot->marks.empty() && plot->spans.empty();
+  }
+
   void write(const Drawing& drawing) {
     constexpr std::size_t indent = 2;
-    picture("Drawing", drawing.title, drawing.description);
+    put_line("  ", "Drawing: " + clean(drawing.title) + ". " + clean(drawing.description));
     if (style_.pictures == TextPictures::none || style_.width <= 2 * indent) return;
     for (const std::string& line : text_drawing(drawing, style_.width - 2 * indent, style_.pictures))
-      out_ += line.empty() ? "\n" : std::string(indent, ' ') + line + "\n";
+      out_ += line.empty() ? "
+                             " : std::string(indent, ' ') + line + "
+                             ";
   }
 
   void write(const Plot& plot) {
-    picture("Plot", plot.title, plot.description);
+    put_line("  ", "Plot, drawn in the HTML page: " + clean(plot.title));
     for (const Plot::Mark& mark : plot.marks)
       put_line("    ", clean(mark.name) + ": " + finding_line(mark.at));
     for (const Plot::Span& span : plot.spans)
       put_line("    ",
                clean(span.name) + ": from " + finding_line(span.from) + " to " + finding_line(span.to));
-    if (!plot.basis_note.empty()) put_line("    ", phrase_line(plot.basis_note));
-  }
-
-  void picture(std::string_view kind, std::string_view title, std::string_view description) {
-    put_line("  ", std::string(kind) + ": " + clean(title) + ". " + clean(description));
   }
 
   [[nodiscard]] std::vector<Basis> shown_bases() const {

@@ -20,8 +20,8 @@ struct TextStyle {
 };
 
 /// Plain lines for a terminal, cautions first. Figures read "3.2 mm [H]", "2 min 10 s (1 min 40 s to 2 min 50
-/// s) [M]", with a legend of the marks at the end. Plots, and drawings unless asked for, are described in a
-/// line each.
+/// s) [M]", with a legend of the marks at the end. Drawings are described and, if asked for, drawn; of plots
+/// the title and the marked moments are given.
 std::string to_text(const Document& document, const TextStyle& style);
 
 /// The cautions alone, as `to_text` shows them: for the side of an answer that is no document, such as --why.

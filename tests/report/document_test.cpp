@@ -94,3 +94,11 @@ TEST_CASE("the same document gives the same bytes in every format") {
   };
   CHECK(all() == all());
 }
+
+TEST_CASE(
+    "a row with other cells than its table's head is refused: a figure would stand under the wrong word") {
+  Document document("plan", "Table", {{"estimate", Phrase("An estimate.")}}, {});
+  document.sections = {
+      {"Sizes", {Table{{say("sheet"), say("waste")}, {{say("large"), say("small"), say("-")}}}}}};
+  CHECK_THROWS_AS(document.bases(), std::logic_error);
+}

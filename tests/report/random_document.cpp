@@ -98,7 +98,6 @@ class Maker {
     table.head = phrases(columns);
     for (std::size_t i = below(5); i > 0; --i) {
       table.rows.push_back(phrases(columns));
-      if (columns > 1 && coin()) table.rows.back().pop_back();
     }
     return table;
   }
