@@ -174,9 +174,7 @@ class TextWriter {
     put_line("  ", "Drawing: " + clean(drawing.title) + ". " + clean(drawing.description));
     if (style_.pictures == TextPictures::none || style_.width <= 2 * indent) return;
     for (const std::string& line : text_drawing(drawing, style_.width - 2 * indent, style_.pictures))
-      out_ += line.empty() ? "
-                             " : std::string(indent, ' ') + line + "
-                             ";
+      out_ += line.empty() ? "\n" : std::string(indent, ' ') + line + "\n";
   }
 
   void write(const Plot& plot) {
