@@ -28,9 +28,11 @@ set(CPACK_PACKAGE_VENDOR "warmsheet contributors")
 set(CPACK_PACKAGE_CONTACT "warmsheet contributors <warmsheet@example.invalid>")
 set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "planner for custom orthoses of low-temperature thermoplastic sheet")
 set(CPACK_PACKAGE_DESCRIPTION
-  "warmsheet works out outlines, cut lists, water-bath and working times, skin temperature, cost and cautions for "
-  "custom orthoses formed from low-temperature thermoplastic sheet. Every figure says where it comes from. It "
-  "supports, and never replaces, the prescription, a hand test and licensed practice.")
+  "Works out outlines, cut lists, water-bath and working times, skin\n"
+  "temperature, cost and cautions for custom orthoses formed from\n"
+  "low-temperature thermoplastic sheet. Every figure says where it comes from.\n"
+  "It supports, and never replaces, the prescription, a hand test and licensed\n"
+  "practice.")
 string(JOIN "" CPACK_PACKAGE_DESCRIPTION ${CPACK_PACKAGE_DESCRIPTION})
 set(CPACK_STRIP_FILES ON)
 set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)

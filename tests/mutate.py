@@ -57,6 +57,7 @@ def outcome(build, target):
 def main():
     most = int(sys.argv[sys.argv.index("--most") + 1]) if "--most" in sys.argv else 10**6
     build, target, *files = [a for a in sys.argv[1:] if a != "--most" and a != str(most)]
+    build = str(pathlib.Path(build).resolve())
     if outcome(build, target) != "lived":
         sys.exit("the tests do not pass without any change")
     wanted = []

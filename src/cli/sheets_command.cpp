@@ -10,6 +10,11 @@ int run(const Arguments& arguments, Session& session) {
   const library::Library library = session.load_library(arguments);
   const auto& ids = arguments.positionals();
   if (ids.size() > 1) refuse_usage("", "one sheet at a time", "see: warmsheet sheets --help");
+  if (arguments.flag("--sources")) {
+    if (!ids.empty())
+      refuse_usage("--sources", "lists the sources of the whole library", "leave out the sheet");
+    return session.deliver(report::sources_report(library, stamp(library)), arguments);
+  }
   const report::Document document =
       ids.empty() ? report::sheets_report(library, stamp(library))
                   : report::sheet_report(library, library.sheet(ids.front()), stamp(library));
@@ -27,8 +32,9 @@ extern const Command sheets_command{
         "are invented for demonstration until your own library folder replaces them.",
     .positional = "SHEET",
     .positional_help = "a sheet of the library",
-    .examples = {"warmsheet sheets", "warmsheet sheets elastic-clear", "warmsheet sheets --json"},
-    .groups = {},
+    .examples = {"warmsheet sheets", "warmsheet sheets elastic-clear", "warmsheet sheets --sources",
+                 "warmsheet sheets --json"},
+    .groups = {{"List", {{"--sources", "", "the published sources instead: who, when, what, where"}}}},
     .run = run};
 
 }  // namespace warmsheet::cli

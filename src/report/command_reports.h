@@ -20,6 +20,7 @@
 namespace warmsheet::report {
 
 /// All sheets and their stock, a line each.
+Document sources_report(const library::Library& library, LibraryStamp stamp);
 Document sheets_report(const library::Library& library, LibraryStamp stamp);
 
 /// One sheet: every value with its basis and source.

@@ -86,7 +86,37 @@ std::vector<Figure> all_figures(const library::Sheet& s) {
           m.poisson,     m.shrinkage,     s.practice.bath};
 }
 
+/// As a bibliography gives it: who, when, what, where, and through whom if nobody here read it.
+std::string entry_of(const library::Source& source) {
+  std::string entry = source.authors + " (" + source.year + "): " + source.title + ". " + source.address;
+  if (!source.quoted_in.empty()) entry += " (second-hand, quoted in " + source.quoted_in + ")";
+  return entry;
+}
+
 }  // namespace
+
+Document sources_report(const library::Library& library, LibraryStamp stamp) {
+  Document document("sheets", "Sources of the library's figures", plan::standing_cautions(),
+                    std::move(stamp));
+  Bullets entries;
+  RecordArray sources{"sources", {}};
+  for (const auto& [id, source] : library.sources) {
+    entries.items.push_back(say("{}: {}", Label(id), Label(entry_of(source))));
+    sources.records.push_back({{{"id", id},
+                                {"authors", source.authors},
+                                {"year", source.year},
+                                {"title", source.title},
+                                {"address", source.address},
+                                {"quoted_in", source.quoted_in}}});
+  }
+  document.sections = {
+      {"Sources",
+       {Paragraph{Phrase("Figures marked handbook name one of these by its id; sheets SHEET and --why show "
+                         "which. What is marked second-hand was read only where it is quoted.")},
+        std::move(entries)}}};
+  document.arrays = {std::move(sources)};
+  return document;
+}
 
 Document sheets_report(const library::Library& library, LibraryStamp stamp) {
   Document document("sheets", "The library of sheets", plan::standing_cautions(), std::move(stamp));
