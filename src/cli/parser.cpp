@@ -49,6 +49,29 @@ std::string help_about(const std::vector<std::string>& words) {
   return words.size() < 2 ? program_help() : command_help(command_or_refuse(words[1]));
 }
 
+const Option* option_of(const std::vector<Option>& options, std::string_view name) {
+  const auto at =
+      std::find_if(options.begin(), options.end(), [&](const Option& o) { return o.name == name; });
+  return at == options.end() ? nullptr : &*at;
+}
+
+/// The library would take "--json" for the sheet of "--sheet --json", and "--json=5" as it stands.
+void check_values(const Command& command, const std::vector<std::string>& words) {
+  const std::vector<Option> options = options_of(command);
+  const std::string help = fmt::format("see: warmsheet {} --help", command.name);
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    const Option* option = option_of(options, option_word(words[i]));
+    if (option == nullptr) continue;
+    const bool in_one_word = words[i] != option->name;
+    if (option->value.empty() && in_one_word) refuse_usage(option->name, "takes no value", help);
+    const bool missing =
+        in_one_word ? words[i].ends_with('=')
+                    : i + 1 == words.size() || option_of(options, option_word(words[i + 1])) != nullptr;
+    if (!option->value.empty() && missing)
+      refuse_usage(option->name, fmt::format("needs {} behind it: {}", option->value, option->help), help);
+  }
+}
+
 [[noreturn]] void explain(const CLI::ParseError& error, const Command& command, const CLI::App& app,
                           const std::vector<std::string>& words) {
   const std::string help = fmt::format("warmsheet {} --help", command.name);
@@ -67,6 +90,7 @@ std::string help_about(const std::vector<std::string>& words) {
 }
 
 Arguments collect(const Command& command, const std::vector<std::string>& words) {
+  check_values(command, words);
   CLI::App app;
   app.set_help_flag();
   std::map<std::string, std::vector<std::string>, std::less<>> values;

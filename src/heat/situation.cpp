@@ -58,7 +58,8 @@ Figure thickness_of(const Request& request, const library::Sheet& sheet, const l
   if (item != nullptr) return item->thickness.renamed("thickness");
   throw Failure(Problem{Trouble::no_answer,
                         {},
-                        fmt::format("sheet {} has no stock item of that kind", sheet.id),
+                        fmt::format("sheet {} is not in stock with perforation {}", sheet.id,
+                                    request.perforation.value_or(solid)),
                         "give a thickness, for example --thickness \"3.2 mm\""});
 }
 
@@ -153,6 +154,8 @@ void require_setting(const Situation& s) {
 
 Situation resolve(const library::Library& library, const Request& request) {
   const library::Sheet& sheet = library.sheet(request.sheet);
+  // A misspelt one must not pass for one that is not in stock.
+  if (request.perforation) static_cast<void>(library.perforation(*request.perforation));
   const library::StockItem* item = request.stock_item ? item_by_id(library, sheet, *request.stock_item)
                                                       : usual_item(sheet, request.perforation);
   const library::Surroundings& around = library.surroundings;

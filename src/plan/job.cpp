@@ -107,7 +107,7 @@ class JobReader {
     const int ways = (design ? 1 : 0) + (file ? 1 : 0) + (root_.has("area") ? 1 : 0);
     if (ways != 1) {
       root_.problem(
-          "", fmt::format("the pattern is given in {} ways", ways),
+          "", ways == 0 ? "no pattern is given" : fmt::format("the pattern is given in {} ways", ways),
           "give exactly one of: design = \"ID\" with [measures], outline = \"FILE\", area = \"410 cm2\"");
       return;
     }
