@@ -1,0 +1,164 @@
+// SPDX-License-Identifier: MIT
+// The decisions that a person's skin rests on, as tables for modified condition/decision coverage (RTCA
+// DO-178C, 6.4.4.2: every condition is seen to change the outcome by itself). Each row changes one condition
+// of a base case and names all that must come and go with it; nothing else may. tests/coverage.sh measures
+// the same.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <functional>
+#include <iterator>
+#include <set>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "plan/cautions.h"
+
+using namespace warmsheet;
+
+namespace {
+
+using Ids = std::set<std::string>;
+
+const library::Library& shipped() {
+  static const library::Library library = library::load({});
+  return library;
+}
+
+struct Situated {
+  heat::Situation situation;
+  heat::Timing timing;
+};
+
+Figure seconds(Basis basis) {
+  return Figure::stated("x", Range::exactly(30.0), units::second(), {.basis = basis, .source = "k"});
+}
+
+/// Everything well: dried, one layer, lined, no wrap, draws made, a window, all figures strong.
+Situated base() {
+  heat::Request request;
+  request.sheet = "elastic-clear";
+  request.liner = shipped().surroundings.liners.begin()->first;
+  request.dried = true;
+  request.samples = 0;
+  heat::Situation situation = heat::resolve(shipped(), request);
+  heat::Timing timing = heat::time(situation);
+  Situated base{std::move(situation), std::move(timing)};
+  base.situation.samples = 128;
+  base.timing.safe_window = true;
+  base.timing.wait = base.timing.peak_skin = base.timing.damage = seconds(Basis::bench);
+  return base;
+}
+
+Ids ids_of(const Situated& s) {
+  Ids ids;
+  for (const Caution& caution : plan::heat_cautions(s.situation, s.timing, shipped().bench_times))
+    ids.emplace(caution.id);
+  return ids;
+}
+
+Ids less(const Ids& a, const Ids& b) {
+  Ids left;
+  std::set_difference(a.begin(), a.end(), b.begin(), b.end(), std::inserter(left, left.end()));
+  return left;
+}
+
+struct Row {
+  const char* condition;
+  std::function<void(Situated&)> turn;
+  Ids come;
+  Ids go;
+};
+
+std::vector<Row> rows() {
+  const Finding none = Finding::absent("none");
+  return {
+      {"the base itself", [](Situated&) {}, {}, {}},
+      {"there is no window", [](Situated& s) { s.timing.safe_window = false; }, {"no-safe-window"}, {}},
+      {"there is no wait", [=](Situated& s) { s.timing.wait = none; }, {}, {"wait-before-skin"}},
+      {"no draws were made", [](Situated& s) { s.situation.samples = 0; }, {"central-only"}, {}},
+      {"one draw was made", [](Situated& s) { s.situation.samples = 1; }, {}, {}},
+      {"two layers", [](Situated& s) { s.situation.layers = 2; }, {"folded"}, {"never-fold"}},
+      {"a wrap",
+       [](Situated& s) { s.situation.wrap = shipped().surroundings.wraps.begin()->second; },
+       {"wrapped-hot"},
+       {"never-insulate"}},
+      {"no liner", [](Situated& s) { s.situation.liner.reset(); }, {"no-liner"}, {}},
+      // (known and weak) of the wait, or of the peak, or of the damage: each condition by itself.
+      {"a weak wait", [](Situated& s) { s.timing.wait = seconds(Basis::memory); }, {"weak-basis"}, {}},
+      {"a weak peak", [](Situated& s) { s.timing.peak_skin = seconds(Basis::demo); }, {"weak-basis"}, {}},
+      {"a weak damage", [](Situated& s) { s.timing.damage = seconds(Basis::memory); }, {"weak-basis"}, {}},
+      {"a wait just strong enough", [](Situated& s) { s.timing.wait = seconds(Basis::practice); }, {}, {}},
+      {"no peak", [=](Situated& s) { s.timing.peak_skin = none; }, {}, {}},
+      {"no damage", [=](Situated& s) { s.timing.damage = none; }, {}, {}},
+      {"no wait, and a weak peak",
+       [=](Situated& s) {
+         s.timing.wait = none;
+         s.timing.peak_skin = seconds(Basis::memory);
+       },
+       {"weak-basis"},
+       {"wait-before-skin"}},
+  };
+}
+
+std::string text_of(const Situated& s, std::string_view id) {
+  for (const Caution& caution : plan::heat_cautions(s.situation, s.timing, shipped().bench_times))
+    if (caution.id == id) {
+      std::string text;
+      for (const Phrase::Part& part : caution.text.parts())
+        if (const auto* words = std::get_if<std::string>(&part)) text += *words;
+      return text;
+    }
+  return "";
+}
+
+}  // namespace
+
+TEST_SUITE("safety decisions") {
+  TEST_CASE("which caution is shown: one condition at a time, and only its own cautions change") {
+    const Ids usual = ids_of(base());
+    for (const Row& row : rows()) {
+      CAPTURE(row.condition);
+      Situated turned = base();
+      row.turn(turned);
+      const Ids ids = ids_of(turned);
+      CHECK(less(ids, usual) == row.come);
+      CHECK(less(usual, ids) == row.go);
+    }
+  }
+
+  TEST_CASE("what a caution says follows its own condition") {
+    Situated s = base();
+    CHECK(text_of(s, "hot-water").find("Wipe") == 0);
+    s.situation.dried = false;
+    CHECK(text_of(s, "hot-water").find("planned wet") != std::string::npos);
+    CHECK(text_of(s, "bath-scald").find("burn") != std::string::npos);
+    s.timing.bath_scald = Finding::absent("cool");
+    CHECK(text_of(s, "bath-scald").find("burn") == std::string::npos);
+  }
+
+  TEST_CASE("a result is as weak as the weakest it rests on, for every pair of bases in either order") {
+    for (const Basis a : all_bases())
+      for (const Basis b : all_bases()) {
+        CAPTURE(basis_word(a));
+        CAPTURE(basis_word(b));
+        const Figure sum =
+            Figure::derived("sum", Range::exactly(60.0), units::second(), "a + b", {seconds(a), seconds(b)});
+        CHECK(sum.basis() == std::min(a, b));
+        const Figure again = Figure::derived("again", Range::exactly(60.0), units::second(), "again", {sum});
+        CHECK(again.basis() == std::min(a, b));
+        CHECK(again.leaves().front().basis() == std::min(a, b));
+      }
+  }
+
+  TEST_CASE("bases stand in the order of trust that cautions rely on") {
+    CHECK(Basis::demo < Basis::memory);
+    CHECK(Basis::memory < Basis::practice);
+    CHECK(Basis::practice < Basis::handbook);
+    CHECK(Basis::handbook < Basis::bench);
+    CHECK(Basis::bench < Basis::entered);
+  }
+}
