@@ -3,7 +3,7 @@
 
 build_packages="g++ cmake ninja-build libcli11-dev libfmt-dev libtomlplusplus-dev nlohmann-json3-dev libpugixml-dev
 libgeos-dev libboost-dev libhpdf-dev libnlopt-dev libnlopt-cxx-dev"
-test_packages="doctest-dev librapidcheck-dev librsvg2-bin poppler-utils python3-jsonschema python3-ezdxf
+test_packages="doctest-dev librapidcheck-dev librsvg2-bin poppler-utils python3-jsonschema python3-ezdxf glpk-utils
 zsh fish mandoc locales"
 check_packages="clang-format-14"
 

@@ -28,6 +28,7 @@ constexpr toml::Limits limb_m{0.005, 1.2};
 constexpr toml::Limits pattern_m2{1e-4, 1.0};
 constexpr toml::Limits age_s{2.0 * year_s, 18.5 * year_s};
 constexpr toml::Limits batch_s{day_s, 0.5 * year_s};
+constexpr toml::Limits remake_after_s{0.0, 0.5 * year_s};
 constexpr toml::Limits gap_m{0.0, 0.1};
 constexpr toml::Limits side_m{0.0, 1.0};
 constexpr std::int64_t most_kept = 1000;
@@ -52,6 +53,12 @@ Figure usual(std::string name, Range si, const Unit& unit, std::string where) {
 
 Figure none(std::string name) {
   return usual(std::move(name), Range::exactly(0.0), units::percent(), "not stated in the caseload");
+}
+
+Figure usual_wait_for_remake() {
+  constexpr double week_s = 7.0 * day_s;
+  return usual("remake_after", {2.0 * week_s, week_s, 4.0 * week_s}, *find_unit(Dimension::duration, "wk"),
+               "the next fitting, not stated in the caseload");
 }
 
 class CaseloadReader {
@@ -188,6 +195,8 @@ class CaseloadReader {
               .people = read_people(entry),
               .sizes = {},
               .remake = entry.figure_if("remake", Dimension::ratio, spoiled_share).value_or(none("remake")),
+              .remake_after = entry.figure_if("remake_after", Dimension::duration, remake_after_s)
+                                  .value_or(usual_wait_for_remake()),
               .scrap = entry.figure_if("scrap", Dimension::ratio, spoiled_share).value_or(none("scrap")),
               .edging = entry.text_if("edging").value_or(""),
               .place = entry.place()};

@@ -49,6 +49,7 @@ struct Kind {
   People people;
   std::vector<StatedSize> sizes;  ///< empty: sizes follow the people
   Figure remake;                  ///< share made a second time
+  Figure remake_after;            ///< so long after the first
   Figure scrap;                   ///< share of pieces spoiled before they are worn
   std::string edging;             ///< id of a fixing; empty for none
   Place place;

@@ -24,8 +24,10 @@ struct KindDemand {
   double per_month = 0.0;         ///< mean of a Poisson law; or
   std::vector<int> history = {};  ///< one count for each month of the history, drawn whole
   std::vector<double> size_shares = {};
-  double level = 1.0;         ///< factor on both
-  double extra_chance = 0.0;  ///< that a piece has to be cut once more (spoiled, or the orthosis made again)
+  double level = 1.0;                ///< factor on both
+  double scrap_chance = 0.0;         ///< that a piece is spoiled and another one cut at once
+  double remake_chance = 0.0;        ///< that an orthosis is made again after a fitting
+  double remake_after_months = 0.0;  ///< how long after it was made
 };
 
 struct Demand {

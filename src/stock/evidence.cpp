@@ -25,6 +25,7 @@ std::vector<Figure> behind_cutting(const Cutting& cutting) {
 std::vector<Figure> behind_kind(const Kind& kind, const Caseload& caseload, const Figure& area) {
   std::vector<Figure> figures{demand_figure(kind, caseload), area};
   add_if_not_zero(figures, kind.remake);
+  if (kind.remake.si() > 0.0) figures.push_back(kind.remake_after);
   add_if_not_zero(figures, kind.scrap);
   return figures;
 }

@@ -2,8 +2,9 @@
 // True shapes as cells of a fine grid, so that thousands of batches can be laid out in the time the nesting
 // room takes for one. A cell belongs to a shape if it lies within half the spacing of it, so shapes whose
 // cells do not meet are apart by the spacing: every layout is one that can be cut. What is lost is up to a
-// cell around each shape, and the few angles tried; `study` says how many more sheets that costs against a
-// full search.
+// cell around each shape, and the few angles and orders tried: months of wrist orthoses nested together take
+// up to a sheet more than the nesting room's full search finds (tests/stock/cutting_test.cpp,
+// tests/bench/stock_bench.cpp), so that what a month takes errs to more.
 #pragma once
 
 #include <array>

@@ -50,7 +50,9 @@ KindDemand demand_of(const Kind& kind, const KindPieces& pieces, const Caseload&
     demand.history = caseload.history->counts.at(kind.column);
   for (const PieceSize& size : pieces.sizes) demand.size_shares.push_back(size.share);
   demand.level = level_of(monthly_mean(kind, caseload), end);
-  demand.extra_chance = 1.0 - (1.0 - kind.remake.si()) * (1.0 - kind.scrap.si());
+  demand.scrap_chance = kind.scrap.si();
+  demand.remake_chance = kind.remake.si();
+  demand.remake_after_months = kind.remake_after.si() / month_s;
   return demand;
 }
 

@@ -3,15 +3,22 @@
 
 #include <algorithm>
 #include <cmath>
+#include <deque>
 #include <limits>
+#include <span>
+
+#include "nesting/random.h"
 
 namespace warmsheet::stock {
 namespace {
 
-/// A finer grid and more angles were tried on the designs of the library: they change the sheets of a year by
-/// less than the months differ, and cost time in proportion.
+/// Tried on months of wrist orthoses nested together: with 12 angles and one order most of them take a sheet
+/// more than with these, which a finer grid, more angles or more orders hardly better, at a cost in
+/// proportion (tests/bench/stock_bench.cpp).
 constexpr double wanted_cell_mm = 5.0;
-constexpr int angles_tried = 12;
+constexpr int angles_tried = 18;
+/// Orders in which a batch is tried: the largest first, then shuffled.
+constexpr int orders_tried = 3;
 
 constexpr std::uint64_t golden = 0x9e3779b97f4a7c15ULL;
 
@@ -92,6 +99,9 @@ class StraightRun {
     account_.take_sheet(month);
     drawer_.cut_new(bench_.usable_, piece.boxes, month);
   }
+  void cut_batch(std::span<const CuttingBench::Job> jobs) {
+    for (const CuttingBench::Job& job : jobs) cut(job.arrival, job.moment);
+  }
   void tidy() {}  // nothing is ever left but straight offcuts
   void end_month(int month) {
     drawer_.drop_older_than(month + 1 - bench_.rules_.most_age_months);
@@ -117,13 +127,25 @@ class ShapeRun {
     tidy();
   }
 
-  void cut(const Arrival& arrival, double month) {
-    const CuttingBench::Shape& shape = bench_.shape(arrival);
-    account_.cut(month, shape.piece->area_mm2);
-    for (Bin& bin : bins_)
-      if (place(bin, arrival, shape)) return;
-    account_.take_sheet(month);
-    place(open(bench_.sheet_, month), arrival, shape);
+  /// All at once: of a few orders the one that opens fewest sheets, then leaves most of the last one clean.
+  void cut_batch(std::span<const CuttingBench::Job> jobs) {
+    std::vector<CuttingBench::Job> order(jobs.begin(), jobs.end());
+    const std::vector<Bin> before = bins_;
+    const int orders = order.size() > 1 ? orders_tried : 1;
+    // The same batch is tried in the same orders whatever else is simulated.
+    nesting::Random random(order.size());
+    std::vector<Bin> best;
+    for (int i = 0; i < orders; ++i) {
+      bins_ = before;
+      for (const CuttingBench::Job& job : order) lay(job.arrival, job.moment);
+      if (i == 0 || better(bins_, best)) best = std::move(bins_);
+      shuffle(order, random);
+    }
+    const std::size_t opened = best.size() - before.size();
+    bins_ = std::move(best);
+    for (const CuttingBench::Job& job : jobs)
+      account_.cut(job.moment, bench_.shape(job.arrival).piece->area_mm2);
+    for (std::size_t i = 0; i < opened; ++i) account_.take_sheet(jobs.front().moment);
   }
 
   /// Straightens or sorts out what is left, as rules say.
@@ -165,6 +187,22 @@ class ShapeRun {
     return bins_.back();
   }
 
+  void lay(const Arrival& arrival, double month) {
+    const CuttingBench::Shape& shape = bench_.shape(arrival);
+    for (Bin& bin : bins_)
+      if (place(bin, arrival, shape)) return;
+    place(open(bench_.sheet_, month), arrival, shape);
+  }
+
+  static bool better(const std::vector<Bin>& a, const std::vector<Bin>& b) {
+    if (a.size() != b.size()) return a.size() < b.size();
+    return !a.empty() && a.back().grid.used() < b.back().grid.used();
+  }
+
+  static void shuffle(std::vector<CuttingBench::Job>& jobs, nesting::Random& random) {
+    for (std::size_t i = jobs.size(); i-- > 1;) std::swap(jobs[i], jobs[random.below(i + 1)]);
+  }
+
   bool place(Bin& bin, const Arrival& arrival, const CuttingBench::Shape& shape) {
     const auto spot = cache_.find(bin.grid, bin.hash, shape_number(arrival), shape.silhouette);
     if (!spot) return false;
@@ -193,26 +231,39 @@ class ShapeRun {
 class BlankRun {
  public:
   BlankRun(const CuttingBench& bench, Account& account)
-      : bench_(bench), shop_(*bench.blanks_), account_(account), in_box_(shop_.blanks().size(), 0) {}
+      : bench_(bench),
+        shop_(*bench.blanks_),
+        account_(account),
+        in_box_(shop_.blanks().size(), 0),
+        cut_in_(shop_.blanks().size()) {}
 
   void cut(const Arrival& arrival, double month) {
     account_.cut(month, bench_.shape(arrival).piece->area_mm2);
     const std::vector<std::size_t>& holding = shop_.holding(arrival.kind, arrival.size);
     for (const std::size_t blank : holding)
       if (in_box_[blank] > 0) {
-        --in_box_[blank];
+        take(blank);
         return;
       }
     const std::size_t needed = holding.front();
     account_.take_sheet(month);
     const Pattern& pattern = shop_.pattern_for(needed, in_box_);
-    for (std::size_t i = 0; i < in_box_.size(); ++i) in_box_[i] += pattern[i];
-    --in_box_[needed];
+    for (std::size_t i = 0; i < in_box_.size(); ++i) {
+      in_box_[i] += pattern[i];
+      cut_in_[i].insert(cut_in_[i].end(), static_cast<std::size_t>(pattern[i]), month);
+    }
+    take(needed);
+  }
+  void cut_batch(std::span<const CuttingBench::Job> jobs) {
+    for (const CuttingBench::Job& job : jobs) cut(job.arrival, job.moment);
   }
   void tidy() {}  // the rest of a sheet that is cut up is thrown away
   void end_month(int month) {
+    const double oldest = month + 1 - bench_.rules_.most_age_months;
     double area = 0.0;
     int count = 0;
+    for (std::size_t i = 0; i < in_box_.size(); ++i)
+      while (in_box_[i] > 0 && cut_in_[i].front() < oldest) take(i);
     for (std::size_t i = 0; i < in_box_.size(); ++i) {
       area += in_box_[i] * shop_.blanks()[i].size.area_mm2();
       count += in_box_[i];
@@ -221,10 +272,17 @@ class BlankRun {
   }
 
  private:
+  /// The oldest one.
+  void take(std::size_t blank) {
+    --in_box_[blank];
+    cut_in_[blank].pop_front();
+  }
+
   const CuttingBench& bench_;
   const BlankShop& shop_;
   Account& account_;
   std::vector<int> in_box_;
+  std::vector<std::deque<double>> cut_in_;  ///< months in which the blanks of the box were cut, oldest first
 };
 
 CuttingBench::CuttingBench(Rectangle sheet_mm, CuttingRules rules, const std::vector<KindPieces>& kinds,
@@ -286,10 +344,13 @@ std::vector<CuttingBench::Job> CuttingBench::jobs(const std::vector<Arrival>& ar
 template <class Run>
 void CuttingBench::walk(Run& run, const std::vector<Job>& jobs, int months) {
   int month = 0;
-  for (std::size_t i = 0; i < jobs.size(); ++i) {
+  for (std::size_t i = 0; i < jobs.size();) {
     while (month + 1 <= jobs[i].moment) run.end_month(month++);
-    run.cut(jobs[i].arrival, jobs[i].moment);
-    if (i + 1 == jobs.size() || jobs[i + 1].moment != jobs[i].moment) run.tidy();
+    std::size_t next = i + 1;
+    while (next < jobs.size() && jobs[next].moment == jobs[i].moment) ++next;
+    run.cut_batch({jobs.begin() + static_cast<std::ptrdiff_t>(i), next - i});
+    run.tidy();
+    i = next;
   }
   while (month < months) run.end_month(month++);
 }

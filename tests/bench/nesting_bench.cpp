@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 // Measures the strip engine on one published instance and prints one JSON line for each time limit:
 //   nesting_bench orders [--pieces N,N,...] [--kinds K] [--threads T] [--seed N] [--passes P]
-// takes an order of many pieces over sheets of 610 x 457 mm: every design of the library for people of several
-// sizes, turned freely, 3 mm apart and from the edge.
+// takes an order of many pieces over sheets of 610 x 457 mm: every design of the library for people of
+// several sizes, turned freely, 3 mm apart and from the edge.
 //   nesting_bench nest FILE.json [--seconds S,S,...] [--threads T] [--seed N] [--passes P] [--processor]
 // With --processor the seconds are those of the processor, summed over threads: for a machine that is busy
 // otherwise. `overlap` is the deepest pair overlap in mm2 by the geometry library, on the true outlines.
@@ -44,7 +44,8 @@ Options parse(int argc, char** argv) {
   Options options;
   const std::vector<std::string> words(argv + 1, argv + argc);
   options.orders = !words.empty() && words[0] == "orders";
-  for (std::size_t i = words.empty() || (words[0] != "nest" && !options.orders) ? 0 : 1; i < words.size(); ++i) {
+  for (std::size_t i = words.empty() || (words[0] != "nest" && !options.orders) ? 0 : 1; i < words.size();
+       ++i) {
     const auto value = [&] { return i + 1 < words.size() ? words[++i] : std::string("0"); };
     if (words[i] == "--threads") {
       options.threads = std::stoi(value());
@@ -108,7 +109,8 @@ void measure(const Instance& instance, const Options& options, double seconds) {
 
 /// One outline of a design at its usual measures times a size; nothing if it cannot be drawn so.
 std::optional<warmsheet::outline::Polygon> outline_of(const warmsheet::library::Design& design,
-                                                      const warmsheet::library::Library& library, double size) {
+                                                      const warmsheet::library::Library& library,
+                                                      double size) {
   using namespace warmsheet;
   outline::Measures measures;
   for (const std::string& id : design.measures) {
@@ -159,8 +161,8 @@ void measure_order(const Options& options, int pieces) {
       "{{\"pieces\":{},\"kinds\":{},\"sheets\":{},\"bound\":{},\"last_mm\":{:.1f},\"density\":{:.2f},"
       "\"seconds\":{:.2f},\"processor\":{:.2f},\"unplaced\":{}}}\n",
       pieces, order.pieces.size(), layout.sheets.size(), layout.bound,
-      layout.sheets.empty() ? 0.0 : layout.sheets.back().used_length_mm, 100.0 * used / whole, took, processor,
-      layout.unplaced.size());
+      layout.sheets.empty() ? 0.0 : layout.sheets.back().used_length_mm, 100.0 * used / whole, took,
+      processor, layout.unplaced.size());
   std::fflush(stdout);
 }
 

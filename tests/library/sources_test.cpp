@@ -2,6 +2,8 @@
 // Honesty of the shipped data, file by file, over the raw text of every built-in file.
 #include <doctest/doctest.h>
 
+#include <filesystem>
+#include <regex>
 #include <set>
 
 #include "base/file.h"
@@ -52,8 +54,22 @@ std::string places_of(const toml::Value& value) {
 
 }  // namespace
 
+/// Keys that the program's own tables name: .source = "key".
+std::set<std::string> sources_in_code() {
+  std::set<std::string> keys;
+  const std::regex named(R"re(\.source = "([^"]+)")re");
+  for (const auto& entry : std::filesystem::recursive_directory_iterator(WARMSHEET_SOURCE_DIR "/src")) {
+    if (entry.path().extension() != ".cpp") continue;
+    const std::string text = read_file(entry.path().string());
+    for (std::sregex_iterator at(text.begin(), text.end(), named); at != std::sregex_iterator(); ++at)
+      keys.insert((*at)[1]);
+  }
+  return keys;
+}
+
 TEST_CASE("every source is used, and every source that is used is listed") {
-  std::set<std::string> used;
+  std::set<std::string> used = sources_in_code();
+  for (const std::string& key : used) CHECK_MESSAGE(built_in().sources.contains(key), key);
   for_each_table([&](const toml::Table& table, const Place& place) {
     const std::string* key = text_at(table, "source");
     if (key == nullptr) return;

@@ -6,6 +6,7 @@
 #include <numeric>
 #include <vector>
 
+#include "stock/usage.h"
 #include "support.h"
 #include "support/near.h"
 
@@ -74,6 +75,29 @@ TEST_CASE("the mixed plan needs no more sheets than each blank cut alone") {
   CHECK(shop.pattern_for(0, {0, 0})[0] > 0);
   // With the box full of the other one, the pattern with most of the one that is wanted is cut.
   CHECK(shop.pattern_for(0, {0, 100})[0] >= shop.pattern_for(0, {0, 0})[0]);
+}
+
+TEST_CASE(
+    "blanks that lie longer than the sheet keeps are thrown away, so that a slow kind takes more sheets") {
+  // Nine blanks come off a sheet (above). One orthosis every five months, 40 months: nine of them last, where
+  // nothing grows old; where a sheet keeps three months every orthosis finds an empty box; where it keeps
+  // six, each sheet serves two.
+  const std::vector<KindPieces> kinds{rectangles({{200, 150}})};
+  std::vector<Arrival> arrivals;
+  for (int i = 0; i < 8; ++i) arrivals.push_back({5.0 * i + 0.5, 0, 0});
+  struct Row {
+    double life_months;
+    int sheets;
+  };
+  for (const Row& row : {Row{1e9, 1}, Row{3.0, 8}, Row{6.0, 4}}) {
+    CAPTURE(row.life_months);
+    const CuttingRules rules{
+        .method = Method::blanks, .spacing_mm = 0.0, .margin_mm = 0.0, .most_age_months = row.life_months};
+    const CuttingBench bench({600, 450}, rules, kinds, {0.2});
+    SpotCache cache;
+    const Usage usage = bench.cut(arrivals, 40, {}, {}, cache);
+    CHECK(usage.taken.size() == static_cast<std::size_t>(row.sheets));
+  }
 }
 
 TEST_CASE("a kind whose blank is larger than the sheet is told, not planned") {

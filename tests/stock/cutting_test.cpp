@@ -9,6 +9,7 @@
 #include "stock/raster.h"
 #include "stock/straight_cuts.h"
 #include "stock/turned_boxes.h"
+#include "stock/usage.h"
 #include "support.h"
 #include "support/near.h"
 
@@ -77,6 +78,44 @@ TEST_CASE("layouts on the grid pass the nesting room's exact check") {
         REQUIRE(layout.placements.size() > 4);
         for (const std::string& wrong : nesting::check(order, layout)) FAIL_CHECK(wrong);
       }
+}
+
+/// The forearm piece in three sizes as one kind.
+KindPieces forearms() {
+  KindPieces kind{{}, Figure::entered("area", Range::exactly(0.03), units::square_centimetre())};
+  const outline::Polygon whole = forearm_piece();
+  for (const double scale : {0.8, 0.9, 1.0}) {
+    outline::Ring ring;
+    for (const outline::Point& p : whole.outer()) ring.push_back({scale * p.x_mm, scale * p.y_mm});
+    const outline::Polygon shape = outline::Polygon::make(ring, {}, {});
+    kind.sizes.push_back({1.0 / 3.0, shape, shape.area_mm2(), shape.perimeter_mm(), turned_boxes(shape), {}});
+  }
+  return kind;
+}
+
+TEST_CASE("a batch on the grid takes at most a sheet more than the nesting room's full search") {
+  const KindPieces kind = forearms();
+  const CuttingRules rules{.method = Method::batched};
+  const CuttingBench bench({600, 450}, rules, {kind}, {1.0});
+  for (const int count : {4, 9, 15, 20}) {
+    CAPTURE(count);
+    std::vector<Arrival> arrivals;
+    nesting::Order order;
+    order.stock = {{"sheet", rectangle_shape(600, 450), -1, 1.0, false}};
+    order.spacing_mm = rules.spacing_mm;
+    order.margin_mm = rules.margin_mm;
+    for (int i = 0; i < count; ++i) {
+      const auto size = static_cast<std::uint32_t>(i % 3);
+      arrivals.push_back({0.5, 0, size});
+      order.pieces.push_back({"forearm", kind.sizes[size].shape, 1, {.free = true, .angles_deg = {}}, false});
+    }
+    SpotCache cache;
+    const int on_grid = bench.cut(arrivals, 1, {}, {}, cache).months[0].sheets;
+    const nesting::Layout search = nesting::nest(order, {.passes = 300});
+    REQUIRE(search.unplaced.empty());
+    CHECK(on_grid >= search.bound);
+    CHECK(on_grid <= static_cast<int>(search.sheets.size()) + 1);
+  }
 }
 
 TEST_CASE("rectangles as wide as a half sheet fill a sheet on the grid, and one more does not fit") {
