@@ -147,7 +147,7 @@ class Chooser {
   /// Asked once for all sizes of a sheet.
   Finding window_of(const Candidate& candidate) {
     for (const auto& [stock, window] : windows_)
-      if (same_but_for_size(*stock, *candidate.stock)) return window;
+      if (stock->differs_only_in_size(*candidate.stock)) return window;
     return windows_.emplace_back(candidate.stock, request_.window(*candidate.stock, piece_.area)).second;
   }
 
@@ -221,15 +221,11 @@ class Chooser {
     return weighted_score(weights, worths);
   }
 
-  static bool same_but_for_size(const library::StockItem& a, const library::StockItem& b) {
-    return a.sheet == b.sheet && a.perforation == b.perforation && a.thickness.si() == b.thickness.si();
-  }
-
   void merge_sizes() {
     std::vector<Entry> kept;
     for (Entry& entry : entries_) {
       const auto same = std::find_if(kept.begin(), kept.end(), [&](const Entry& other) {
-        return same_but_for_size(*other.candidate.stock, *entry.candidate.stock);
+        return other.candidate.stock->differs_only_in_size(*entry.candidate.stock);
       });
       if (same == kept.end()) {
         kept.push_back(std::move(entry));

@@ -70,10 +70,15 @@ std::vector<plan::SheetSize> library_sizes(const library::Library& library, cons
   const auto add = [&](const library::StockItem& item) {
     sizes.push_back({item.key(), item.width, item.length, item.price});
   };
-  if (name.find('/') != std::string::npos)
+  if (name.find('/') != std::string::npos) {
     add(library.stock_item(name));
-  else
-    for (const library::StockItem& item : library.sheet(name).stock) add(item);
+    return sizes;
+  }
+  // One order is cut from one thickness: sizes of another would be another orthosis.
+  const library::Sheet& sheet = library.sheet(name);
+  const library::StockItem* usual = sheet.usual_item({});
+  for (const library::StockItem& item : sheet.stock)
+    if (item.differs_only_in_size(*usual)) add(item);
   return sizes;
 }
 
@@ -294,7 +299,8 @@ std::vector<OptionGroup> nest_option_groups() {
   return {{"Sheets",
            {{"--sheet-size", "WxH[*N]",
              "a sheet to cut from, and how many there are, repeatable: \"600 x 450 mm*2\"", true},
-            {"--sheet", "SHEET or STOCK", "all sizes of a library sheet, or one: SHEET/STOCK"},
+            {"--sheet", "SHEET or STOCK",
+             "a library sheet in its usual thickness, all sizes, or one item: SHEET/STOCK"},
             {"--offcut", "FILE or WxH", "a kept offcut of any shape, holes and all, used first, repeatable",
              true},
             {"--spoilt", "WHICH: ZONE",

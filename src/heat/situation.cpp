@@ -12,8 +12,6 @@
 namespace warmsheet::heat {
 namespace {
 
-constexpr double usual_thickness_m = 3.2e-3;
-constexpr double same_thickness_m = 1e-5;
 constexpr const char* solid = "solid";
 constexpr const char* usual_skin = "adult";
 // Whoever works at the bath: the back of the hand is as thin as an adult's forearm.
@@ -35,22 +33,6 @@ const library::StockItem* item_by_id(const library::Library& library, const libr
                                      const std::string& id) {
   if (id.find('/') != std::string::npos) return &library.stock_item(id);
   return &library.stock_item(sheet.id + "/" + id);
-}
-
-/// Nearest to the usual thickness; solid before perforated.
-const library::StockItem* usual_item(const library::Sheet& sheet,
-                                     const std::optional<std::string>& perforation) {
-  const library::StockItem* best = nullptr;
-  const auto miss = [](const library::StockItem& item) {
-    return std::abs(item.thickness.si() - usual_thickness_m);
-  };
-  for (const library::StockItem& item : sheet.stock) {
-    if (perforation && item.perforation != *perforation) continue;
-    const bool nearer = best == nullptr || miss(item) < miss(*best) - same_thickness_m;
-    const bool as_near = best != nullptr && std::abs(miss(item) - miss(*best)) <= same_thickness_m;
-    if (nearer || (as_near && item.perforation == solid && best->perforation != solid)) best = &item;
-  }
-  return best;
 }
 
 Figure thickness_of(const Request& request, const library::Sheet& sheet, const library::StockItem* item) {
@@ -157,7 +139,7 @@ Situation resolve(const library::Library& library, const Request& request) {
   // A misspelt one must not pass for one that is not in stock.
   if (request.perforation) static_cast<void>(library.perforation(*request.perforation));
   const library::StockItem* item = request.stock_item ? item_by_id(library, sheet, *request.stock_item)
-                                                      : usual_item(sheet, request.perforation);
+                                                      : sheet.usual_item(request.perforation);
   const library::Surroundings& around = library.surroundings;
   const Figure room = request.room.value_or(around.room);
   const library::BathState& state = library.bath_state(request.bath_state.value_or(usual_bath_state));

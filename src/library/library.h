@@ -105,6 +105,8 @@ struct StockItem {
   Figure pack;              ///< sheets to a pack, ratio
   /// "elastic-clear/3.2-solid"
   [[nodiscard]] std::string key() const { return sheet + "/" + id; }
+  /// The same sheet, thickness and holes, perhaps in another size.
+  [[nodiscard]] bool differs_only_in_size(const StockItem& other) const;
 };
 
 struct Sheet {
@@ -118,6 +120,11 @@ struct Sheet {
   Mechanical mechanical;
   Practice practice;
   std::vector<StockItem> stock;
+
+  /// What is meant where only the sheet is named: the item nearest to 3.2 mm, the thickness most taken for an
+  /// adult's forearm (common practice, no source), solid before perforated; of that perforation if one is
+  /// asked for. nullptr if there is none.
+  [[nodiscard]] const StockItem* usual_item(const std::optional<std::string>& perforation) const;
 };
 
 /// Hoffman-Lauritzen / Nakamura constants shared by sheets of one polymer; half_time_42 scales them.

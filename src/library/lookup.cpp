@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "base/text.h"
 #include "library/library.h"
@@ -60,6 +61,25 @@ const Source& Library::source(std::string_view id) const {
 
 const BathState& Library::bath_state(std::string_view id) const {
   return find(surroundings.bath_states, "bath state", id);
+}
+
+bool StockItem::differs_only_in_size(const StockItem& other) const {
+  return sheet == other.sheet && perforation == other.perforation && thickness.si() == other.thickness.si();
+}
+
+const StockItem* Sheet::usual_item(const std::optional<std::string>& asked) const {
+  constexpr double usual_thickness_m = 3.2e-3;
+  constexpr double same_thickness_m = 1e-5;
+  constexpr const char* solid = "solid";
+  const auto miss = [](const StockItem& item) { return std::abs(item.thickness.si() - usual_thickness_m); };
+  const StockItem* best = nullptr;
+  for (const StockItem& item : stock) {
+    if (asked && item.perforation != *asked) continue;
+    const bool nearer = best == nullptr || miss(item) < miss(*best) - same_thickness_m;
+    const bool as_near = best != nullptr && std::abs(miss(item) - miss(*best)) <= same_thickness_m;
+    if (nearer || (as_near && item.perforation == solid && best->perforation != solid)) best = &item;
+  }
+  return best;
 }
 
 std::vector<const StockItem*> Library::all_stock() const {
