@@ -4,6 +4,7 @@
 
 #include <filesystem>
 #include <fstream>
+#include <regex>
 #include <sstream>
 #include <string>
 #include <utility>
@@ -114,4 +115,41 @@ TEST_CASE("the README's commands are those of the program") {
     CHECK(readme.find(std::string("`") + option) != std::string::npos);
     CHECK(run_program({"plan", "--help"}).out.find(option) != std::string::npos);
   }
+}
+
+TEST_CASE("files and folders that the documents name are there") {
+  for (const char* document : {"README.md", "DEVELOPERS.md"}) {
+    const std::string text = read_text(source_dir / document);
+    static const std::regex path(R"((\.ci|examples|materials|src|tests)/[A-Za-z0-9_./-]*[A-Za-z0-9_])");
+    int named = 0;
+    for (auto it = std::sregex_iterator(text.begin(), text.end(), path); it != std::sregex_iterator(); ++it) {
+      const std::string found = it->str();
+      // Places in the build folder, in an installation, and names with a blank to fill in.
+      const bool elsewhere = it->position() > 0 && text[static_cast<std::size_t>(it->position()) - 1] == '/';
+      if (elsewhere || found.find("NAME") != std::string::npos || found.find("COMMAND") != std::string::npos)
+        continue;
+      CHECK_MESSAGE(fs::exists(source_dir / found), document, ": ", found);
+      ++named;
+    }
+    CHECK(named >= 5);
+  }
+}
+
+TEST_CASE("commands that the README shows in passing are the program's, options and all") {
+  const std::string readme = read_text(source_dir / "README.md");
+  static const std::regex shown("`warmsheet ([a-z]+)([^`]*)`");
+  static const std::regex option("--[a-z-]+");
+  int commands_shown = 0;
+  for (auto it = std::sregex_iterator(readme.begin(), readme.end(), shown); it != std::sregex_iterator();
+       ++it) {
+    const auto* command = warmsheet::cli::find_command((*it)[1].str());
+    if ((*it)[1] == "completion") continue;
+    REQUIRE_MESSAGE(command != nullptr, it->str());
+    const std::string help = run_program({(*it)[1].str(), "--help"}).out;
+    const std::string rest = (*it)[2];
+    for (auto at = std::sregex_iterator(rest.begin(), rest.end(), option); at != std::sregex_iterator(); ++at)
+      CHECK_MESSAGE(help.find(at->str()) != std::string::npos, it->str());
+    ++commands_shown;
+  }
+  CHECK(commands_shown >= 2);
 }
