@@ -31,7 +31,9 @@ std::vector<OptionGroup> groups() {
   std::vector<OptionGroup> all = situation_option_groups();
   all.push_back({"Curves",
                  {{"--svg", "FILE",
-                   "one file a curve: FILE-bath-curve.svg, FILE-cooling-curve.svg, FILE-skin-curve.svg"}}});
+                   "one file a curve: FILE-bath-curve.svg, FILE-front-curve.svg, FILE-cooling-curve.svg, "
+                   "FILE-skin-curve.svg and, if "
+                   "there is any, FILE-damage-curve.svg"}}});
   return all;
 }
 

@@ -132,6 +132,8 @@ BathRun run_bath(const Case& c, double longest_s, bool record) {
     if (record) {
       run.middle_K.time_s.push_back(step.time_s[2]);
       run.middle_K.value.push_back(middle_K[2]);
+      run.molten_m.time_s.push_back(step.time_s[2]);
+      run.molten_m.value.push_back(depth_m(c) * (1.0 - slab.mean_crystallinity(*step.state[2], 0, n)));
     }
     if (past_melting.time_s() && !run.ready_s) {
       run.ready_s = past_melting.time_s();

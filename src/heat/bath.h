@@ -22,6 +22,7 @@ struct BathRun {
   std::optional<double> ready_s;      ///< mid-plane, or the dry face, past the end of melting
   double heat_J_m2 = 0.0;             ///< taken by then, per area of one face of the blank
   Track middle_K = {};                ///< mid-plane; only if asked for
+  Track molten_m = {};                ///< from each wet face; likewise
 };
 
 /// Across the half thickness at one moment in a bath that keeps its temperature: the safe side for skin.

@@ -2,6 +2,7 @@
 #include "heat/chain.h"
 
 #include <algorithm>
+#include <utility>
 
 #include "heat/edge_dip.h"
 
@@ -71,8 +72,10 @@ Curves curves_of(const Case& c, double contact_s) {
   const Bench bench(c);
   AirRun air(bench);
   const LimbRun limb = run_limb(bench, air.at(contact_s), LimbGoal::setting_curves, longest_run_s);
-  Curves curves{run_bath(c, longest_run_s, true).middle_K, air.outer_surface_until(contact_s),
-                air.crystallinity_until(contact_s), limb.basal_K};
+  BathRun bath = run_bath(c, longest_run_s, true);
+  Curves curves{std::move(bath.middle_K),           air.outer_surface_until(contact_s),
+                air.crystallinity_until(contact_s), limb.basal_K,
+                std::move(bath.molten_m),           limb.damage_so_far};
   append(curves.sheet_surface_K, limb.outer_surface_K, 0.0);
   append(curves.crystallinity, limb.crystallinity, 0.0);
   return curves;

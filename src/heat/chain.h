@@ -47,6 +47,8 @@ struct Curves {
   Track sheet_surface_K;  ///< since removal: in air, then on the limb
   Track crystallinity;    ///< since removal
   Track skin_basal_K;     ///< since contact
+  Track bath_molten_m;    ///< since immersion
+  Track skin_damage;      ///< since contact
 };
 Curves curves_of(const Case& c, double contact_s);
 

@@ -143,6 +143,8 @@ LimbRun run_limb(const Bench& bench, const SheetState& contact, LimbGoal goal, d
     if (goal == LimbGoal::setting_curves) {
       run.basal_K.time_s.push_back(step.time_s[2] - contact.time_s);
       run.basal_K.value.push_back(basal_K[2]);
+      run.damage_so_far.time_s.push_back(step.time_s[2] - contact.time_s);
+      run.damage_so_far.value.push_back(basal.damage());
       run.crystallinity.time_s.push_back(step.time_s[2]);
       run.crystallinity.value.push_back(shares[2]);
       run.outer_surface_K.time_s.push_back(step.time_s[2]);

@@ -14,6 +14,7 @@ struct LimbRun {
   double damage = 0.0;
   Setting setting = {};        ///< since removal; what was reached in air is not repeated here
   Track basal_K = {};          ///< against seconds since contact; only if asked for
+  Track damage_so_far = {};    ///< likewise
   Track crystallinity = {};    ///< against seconds since removal; only if asked for
   Track outer_surface_K = {};  ///< against seconds since removal; only if asked for
 };

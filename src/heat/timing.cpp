@@ -22,6 +22,7 @@ constexpr double least_share = 0.05;
 constexpr double chance_share = 6.0;
 constexpr std::size_t drivers_each = 2;
 constexpr double median_quantile = 0.5;
+constexpr double mm_per_m = 1e3;
 
 constexpr unsigned bath_parts = static_cast<unsigned>(Part::heating);
 constexpr unsigned drop_parts = Part::heating | Part::drop;
@@ -307,6 +308,9 @@ void state_curves(const Study& study, Timing& timing) {
   timing.bath_middle = curve("middle of the sheet", std::move(curves.bath_middle_K), zero_C_K);
   timing.sheet_surface = curve("surface of the sheet", std::move(curves.sheet_surface_K), zero_C_K);
   timing.crystallinity = curve("share crystallised", std::move(curves.crystallinity), 0.0);
+  for (double& depth : curves.bath_molten_m.value) depth *= mm_per_m;
+  timing.bath_molten = curve("softened from each face", std::move(curves.bath_molten_m), 0.0);
+  timing.skin_damage = curve("burn damage", std::move(curves.skin_damage), 0.0);
   timing.skin_basal = curve("living layer of the skin", std::move(curves.skin_basal_K), zero_C_K);
 }
 
@@ -331,7 +335,9 @@ Timing empty_timing() {
           .bath_middle = {},
           .sheet_surface = {},
           .crystallinity = {},
-          .skin_basal = {}};
+          .skin_basal = {},
+          .bath_molten = {},
+          .skin_damage = {}};
 }
 
 }  // namespace

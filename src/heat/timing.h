@@ -99,6 +99,8 @@ struct Timing {
   Curve sheet_surface;  ///< after removal, in air, C
   Curve crystallinity;  ///< after removal, thickness mean, share
   Curve skin_basal;     ///< after contact at `wait`, C
+  Curve bath_molten;    ///< from each wet face in the bath, mm
+  Curve skin_damage;    ///< after contact at `wait`, the integral so far
 
   /// In the order of the contract: half_soft, ready, wait, closes, window, holds_shape, set, peak_skin,
   /// damage.

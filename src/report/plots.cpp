@@ -35,6 +35,23 @@ Plot bath_plot(const heat::Timing& timing) {
   return plot;
 }
 
+Plot front_plot(const heat::Timing& timing) {
+  Plot plot{.id = "front-curve",
+            .title = "How deep it is soft",
+            .description =
+                "Depth that has melted from each face in the water against time since it was put "
+                "in; it ends where the fronts meet in the middle.",
+            .x_label = "seconds after immersion",
+            .y_label = "mm",
+            .curves = {curve(timing.bath_molten)},
+            .marks = {},
+            .spans = {},
+            .basis_note = basis_note(timing.ready)};
+  mark(plot, timing.half_soft, "half soft");
+  mark(plot, timing.ready, "ready");
+  return plot;
+}
+
 Plot cooling_plot(const heat::Timing& timing) {
   Plot plot{.id = "cooling-curve",
             .title = "After lifting out",
@@ -67,13 +84,34 @@ Plot skin_plot(const heat::Timing& timing) {
       .basis_note = basis_note(timing.peak_skin)};
 }
 
+Plot damage_plot(const heat::Timing& timing) {
+  return {.id = "damage-curve",
+          .title = "Burn damage under the sheet",
+          .description =
+              "Damage integral at the living layer of the skin against time since the sheet was "
+              "laid on; 0.53 would be a first-degree burn.",
+          .x_label = "seconds after contact",
+          .y_label = "damage",
+          .curves = {curve(timing.skin_damage)},
+          .marks = {},
+          .spans = {},
+          .basis_note = basis_note(timing.damage)};
+}
+
+/// Below the threshold the integral stays 0, and a line along the axis shows nothing.
+bool any_damage(const heat::Timing& timing) {
+  return !timing.skin_damage.value.empty() && timing.skin_damage.value.back() > 0.0;
+}
+
 }  // namespace
 
 std::vector<Plot> timing_plots(const heat::Timing& timing) {
   std::vector<Plot> plots;
   if (!timing.bath_middle.time_s.empty()) plots.push_back(bath_plot(timing));
+  if (!timing.bath_molten.time_s.empty()) plots.push_back(front_plot(timing));
   if (!timing.sheet_surface.time_s.empty()) plots.push_back(cooling_plot(timing));
   if (!timing.skin_basal.time_s.empty()) plots.push_back(skin_plot(timing));
+  if (any_damage(timing)) plots.push_back(damage_plot(timing));
   return plots;
 }
 

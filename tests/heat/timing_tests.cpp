@@ -238,13 +238,18 @@ TEST_CASE("the widest inputs are named for each result") {
 
 TEST_CASE("curves run from the start to past what they show") {
   const Timing t = timing_of(request());
-  for (const Curve* curve : {&t.bath_middle, &t.sheet_surface, &t.crystallinity, &t.skin_basal}) {
+  for (const Curve* curve :
+       {&t.bath_middle, &t.bath_molten, &t.sheet_surface, &t.crystallinity, &t.skin_basal, &t.skin_damage}) {
     REQUIRE(curve->time_s.size() == curve->value.size());
     REQUIRE(curve->time_s.size() > 10);
     CHECK(std::is_sorted(curve->time_s.begin(), curve->time_s.end()));
     for (const double v : curve->value) CHECK(std::isfinite(v));
   }
   CHECK(t.bath_middle.time_s.back() > seconds(t.ready));
+  CHECK(std::is_sorted(t.bath_molten.value.begin(), t.bath_molten.value.end()));
+  CHECK(near_abs(t.bath_molten.value.back(), 1.6, 1e-9));  // the fronts of a 3.2 mm sheet meet
+  CHECK(std::is_sorted(t.skin_damage.value.begin(), t.skin_damage.value.end()));
+  CHECK(near_abs(t.skin_damage.value.back(), seconds(t.damage), 1e-12));
   CHECK(t.sheet_surface.time_s.back() >= seconds(t.set));
   CHECK(t.crystallinity.value.back() >= 0.95);
   CHECK(near_abs(*std::max_element(t.skin_basal.value.begin(), t.skin_basal.value.end()),
