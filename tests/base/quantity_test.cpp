@@ -135,6 +135,23 @@ TEST_SUITE("quantity") {
     }
   }
 
+  TEST_CASE("currencies are never converted") {
+    for (const Unit* currency : units_of(Dimension::money)) {
+      CAPTURE(std::string(currency->id));
+      CHECK(currency->to_si(38.0) == 38.0);
+      CHECK(currency->from_si(38.0) == 38.0);
+    }
+  }
+
+  TEST_CASE("nothing of a substance can weigh, conduct or store nothing; all else may be zero") {
+    for (const Dimension dimension : all_dimensions()) {
+      CAPTURE(std::string(dimension_word(dimension)));
+      const bool of_matter = dimension == Dimension::density || dimension == Dimension::conductivity ||
+                             dimension == Dimension::specific_heat;
+      CHECK(physical_bounds(dimension).low_excluded == of_matter);
+    }
+  }
+
   TEST_CASE("a typed negative zero is a plain zero") {
     CHECK_FALSE(std::signbit(parse_quantity("-0 K", D::temperature_difference).si));
   }

@@ -411,6 +411,34 @@ TEST_CASE("a sheet that stiffens before skin can bear it has no window and says 
   CHECK(t.window.reason().find("thinner") != std::string::npos);
 }
 
+TEST_CASE("whether skin may be touched at all: each condition of the decision by itself") {
+  // There must be a safe moment for the central figures, and one that 95 of 100 draws share, within an hour.
+  struct Row {
+    const char* label;
+    double thickness_mm;
+    int samples;
+    bool may_touch;
+  };
+  for (const Row& row : {Row{"a safe moment for the central figures", 3.2, 0, true},
+                         Row{"none for them: too thick to cool in an hour", 3.6, 0, false},
+                         Row{"one for them, none that the draws share", 3.2, 32, false}}) {
+    CAPTURE(std::string(row.label));
+    Request r = request(row.samples);
+    r.skin = "reduced";
+    r.layers = 4;
+    r.room = Figure::entered("room", Range::exactly(303.15), units::celsius());
+    r.thickness = Figure::entered("thickness", Range::exactly(1e-3 * row.thickness_mm), units::millimetre());
+    const Timing t = timing_of(r);
+    CHECK(t.wait.known() == row.may_touch);
+    if (row.may_touch) continue;
+    CHECK_FALSE(t.safe_window);
+    for (const Finding* finding : {&t.wait, &t.closes, &t.window, &t.set, &t.peak_skin}) {
+      REQUIRE_FALSE(finding->known());
+      CHECK(finding->reason().find("no moment") != std::string::npos);
+    }
+  }
+}
+
 TEST_CASE("a sheet lifted before it is soft has no window and says why") {
   Request r = request(32);
   r.lifted = Figure::entered("lifted", Range::exactly(5.0), units::second());
