@@ -6,7 +6,7 @@
 namespace warmsheet::nesting {
 
 double Budget::share() const {
-  const double by_count = static_cast<double>(used_) / std::max(1, effort_->passes);
+  const double by_count = used_ / std::max(1, effort_->passes);
   return effort_->time_share ? std::max(by_count, effort_->time_share()) : by_count;
 }
 
@@ -23,7 +23,7 @@ double Budget::share_of_phase() const {
 bool Budget::spend() {
   if (!stopped_ && effort_->stop && effort_->stop()) stopped_ = true;
   if (over()) return false;
-  ++used_;
+  used_ += 1.0;
   return true;
 }
 

@@ -23,11 +23,17 @@ class Budget {
   /// Of the phase, 0 to 1.
   [[nodiscard]] double share_of_phase() const;
   /// The slice ends after this many passes more; the phase goes on after it.
-  void slice(long passes) { slice_end_ = used_ + passes; }
+  void slice(long passes) { slice_end_ = used_ + static_cast<double>(passes); }
   [[nodiscard]] bool phase_over() const { return stopped_ || share() >= phase_end_; }
   [[nodiscard]] bool over() const { return phase_over() || used_ >= slice_end_; }
   /// By the caller, not by the count or the clock.
   [[nodiscard]] bool stopped() const { return stopped_; }
+  [[nodiscard]] double used() const { return used_; }
+  /// Adds what was spent by work with a copy of this budget, in passes.
+  void charge(double passes, bool stopped) {
+    used_ += passes;
+    stopped_ = stopped_ || stopped;
+  }
   /// After work done side by side: the longest of all counts.
   void catch_up(const Budget& other) {
     used_ = std::max(used_, other.used_);
@@ -36,8 +42,8 @@ class Budget {
 
  private:
   const Effort* effort_;
-  long used_ = 0;
-  long slice_end_ = std::numeric_limits<long>::max();
+  double used_ = 0.0;
+  double slice_end_ = std::numeric_limits<double>::infinity();
   double phase_start_ = 0.0;
   double phase_end_ = 1.0;
   bool stopped_ = false;

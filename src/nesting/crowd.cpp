@@ -30,7 +30,7 @@ Crowd::Crowd(const World& world, std::vector<Bin> bins, std::vector<Spot> spots)
 const Pose& Crowd::tilted(std::size_t which, double tilt_deg) const {
   if (which != asked_stance_ || tilt_deg != asked_tilt_deg_) {
     const Stance& s = stance(which);
-    asked_ = Pose(world_->shapes->forms[s.form], turn_by(s.angle_deg + tilt_deg));
+    asked_.set(world_->shapes->forms[s.form], turn_by(s.angle_deg + tilt_deg));
     asked_stance_ = which;
     asked_tilt_deg_ = tilt_deg;
   }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "nesting/field.h"
 
+#include <memory>
 #include <utility>
 
 #include "nesting/convex.h"
@@ -20,25 +21,28 @@ struct Stretch {
   }
 };
 
+std::vector<Loop> contact_loops(const Solid& a, const Solid& b, Turn turn) {
+  std::vector<Loop> turned = *b.parts;
+  for (Loop& part : turned) {
+    for (Vec& v : part) v = turn(v);
+  }
+  std::vector<Loop> loops;
+  loops.reserve(a.parts->size() * turned.size());
+  for (const Loop& part_a : *a.parts) {
+    for (const Loop& part_b : turned) loops.push_back(contact_loop(part_a, part_b));
+  }
+  return loops;
+}
+
 }  // namespace
 
 class FieldBuilder {
  public:
-  FieldBuilder(PairField& field, const Solid& a, const Solid& b, Turn turn, int cells_along) : field_(field) {
-    std::vector<Loop> turned = *b.parts;
-    for (Loop& part : turned) {
-      for (Vec& v : part) v = turn(v);
-    }
-    for (const Loop& part_a : *a.parts) {
-      for (const Loop& part_b : turned) loops_.push_back(contact_loop(part_a, part_b));
-    }
+  FieldBuilder(PairField& field, const Solid& a, const Solid& b, Turn turn, int cells_along)
+      : field_(field), loops_(contact_loops(a, b, turn)) {
     lay_grid(cells_along);
-    std::stable_sort(loops_.begin(), loops_.end(),
-                     [](const Loop& s, const Loop& t) { return signed_area(s) > signed_area(t); });
-    for (const Loop& loop : loops_) mark(loop);
+    for (const std::size_t loop : largest_first()) mark(loops_[loop]);
     write_cells();
-    measure(a, b, turn);
-    find_corners();
   }
 
  private:
@@ -49,6 +53,15 @@ class FieldBuilder {
     std::uint32_t first_plane;
     std::uint32_t plane_count;
   };
+
+  [[nodiscard]] std::vector<std::size_t> largest_first() const {
+    std::vector<std::pair<double, std::size_t>> sizes;
+    for (std::size_t i = 0; i < loops_.size(); ++i) sizes.emplace_back(-signed_area(loops_[i]), i);
+    std::sort(sizes.begin(), sizes.end());
+    std::vector<std::size_t> order;
+    for (const auto& [size, i] : sizes) order.push_back(i);
+    return order;
+  }
 
   void lay_grid(int cells_along) {
     Extent extent;
@@ -64,7 +77,7 @@ class FieldBuilder {
     field_.columns_ = static_cast<double>(columns_);
     field_.rows_ = static_cast<double>(rows_);
     field_.stride_ = static_cast<std::int32_t>(columns_ + 1);
-    field_.nodes_.resize((columns_ + 1) * (rows_ + 1));
+    field_.nodes_ = std::vector<PairField::Node>((columns_ + 1) * (rows_ + 1));
     entry_of_.assign(columns_ * rows_, none);
     inside_.assign(columns_ * rows_, 0);
   }
@@ -216,40 +229,6 @@ class FieldBuilder {
     field_.planes_.back().last_of_cell = true;
   }
 
-  void measure(const Solid& a, const Solid& b, Turn turn) {
-    const LossScale scale(a.hull_area, a.diameter, b.hull_area, b.diameter);
-    const PoleCloud poles_a(*a.poles, {});
-    const PoleCloud poles_b(*b.poles, turn);
-    for (std::size_t row = 0; row <= rows_; ++row) {
-      for (std::size_t column = 0; column <= columns_; ++column) {
-        if (!used(row, column)) continue;
-        const double loss = scale.loss(poles_a, poles_b, {line_x(column), line_y(row)});
-        field_.nodes_[row * (columns_ + 1) + column].loss = static_cast<float>(loss);
-      }
-    }
-  }
-
-  /// Whether one of the four cells round a node asks for its loss.
-  [[nodiscard]] bool used(std::size_t row, std::size_t column) const {
-    for (std::size_t r = row == 0 ? 0 : row - 1; r <= std::min(row, rows_ - 1); ++r) {
-      for (std::size_t c = column == 0 ? 0 : column - 1; c <= std::min(column, columns_ - 1); ++c) {
-        if (inside_[r * columns_ + c] != 0 || entry_of_[r * columns_ + c] != none) return true;
-      }
-    }
-    return false;
-  }
-
-  void find_corners() {
-    for (const Loop& loop : loops_) {
-      for (const Vec p : loop) {
-        if (field_.loss(p) == 0.0) field_.corners_.push_back(p);
-      }
-    }
-    std::sort(field_.corners_.begin(), field_.corners_.end(),
-              [](Vec s, Vec t) { return s.x < t.x || (s.x == t.x && s.y < t.y); });
-    field_.corners_.erase(std::unique(field_.corners_.begin(), field_.corners_.end()), field_.corners_.end());
-  }
-
   PairField& field_;
   std::vector<Loop> loops_;
   std::size_t columns_ = 0;
@@ -264,13 +243,55 @@ class FieldBuilder {
   std::vector<char> inside_;
 };
 
-PairField::PairField(const Solid& a, const Solid& b, Turn turn, int cells_along) {
+PairField::PairField(const Solid& a, const Solid& b, Turn turn, int cells_along)
+    : a_(a),
+      b_(b),
+      turn_(turn),
+      poles_a_(*a.poles, {}),
+      poles_b_(*b.poles, turn),
+      scale_(a.hull_area, a.diameter, b.hull_area, b.diameter) {
   FieldBuilder(*this, a, b, turn, cells_along);
 }
 
+void PairField::measure(std::int32_t column, std::int32_t row) const {
+  for (const std::int32_t j : {row, row + 1}) {
+    for (const std::int32_t i : {column, column + 1}) {
+      std::atomic<float>& known = nodes_[static_cast<std::size_t>(j * stride_ + i)].loss;
+      if (known.load(std::memory_order_relaxed) == known.load(std::memory_order_relaxed)) continue;
+      const Vec at{origin_.x + static_cast<double>(i) / per_cell_.x,
+                   origin_.y + static_cast<double>(j) / per_cell_.y};
+      known.store(static_cast<float>(scale_.loss(poles_a_, poles_b_, at)), std::memory_order_relaxed);
+    }
+  }
+}
+
+const std::vector<Vec>& PairField::corners() const {
+  const std::vector<Vec>* known = corners_.load(std::memory_order_acquire);
+  if (known != nullptr) return *known;
+  auto mine = std::make_unique<std::vector<Vec>>();
+  for (const Loop& loop : contact_loops(a_, b_, turn_)) {
+    for (const Vec p : loop) {
+      if (!overlaps_at(p)) mine->push_back(p);
+    }
+  }
+  std::sort(mine->begin(), mine->end(), [](Vec s, Vec t) { return s.x < t.x || (s.x == t.x && s.y < t.y); });
+  mine->erase(std::unique(mine->begin(), mine->end()), mine->end());
+  if (corners_.compare_exchange_strong(known, mine.get(), std::memory_order_acq_rel)) return *mine.release();
+  return *known;
+}
+
+bool PairField::overlaps_at(Vec p) const {
+  const double fx = (p.x - origin_.x) * per_cell_.x;
+  const double fy = (p.y - origin_.y) * per_cell_.y;
+  if (!(fx >= 0.0 && fy >= 0.0 && fx < columns_ && fy < rows_)) return false;
+  const auto node =
+      static_cast<std::size_t>(static_cast<std::int32_t>(fy) * stride_ + static_cast<std::int32_t>(fx));
+  const std::uint32_t cell = nodes_[node].cell;
+  return cell == inside_cell || (cell != free_cell && overlaps(&planes_[cell - first_mixed], p));
+}
+
 std::size_t PairField::bytes() const {
-  return nodes_.capacity() * sizeof(Node) + planes_.capacity() * sizeof(Plane) +
-         corners_.capacity() * sizeof(Vec);
+  return nodes_.capacity() * sizeof(Node) + planes_.capacity() * sizeof(Plane);
 }
 
 }  // namespace warmsheet::nesting

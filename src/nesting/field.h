@@ -5,12 +5,14 @@
 // The positions at which two convex parts overlap are the inside of their contact loop (Minkowski sum of one
 // and the mirrored other); those of the shapes are the union over all pairs of parts. A grid over the union
 // marks each cell free, inside, or mixed; a mixed cell keeps the few half-planes that cut it, so the answer
-// "overlaps or not" is exact. How badly is a smooth measure on poles, stored at the grid's nodes and
-// interpolated: it only steers the search. Measure: guided local search of Gardeyn, Vanden Berghe, Wauters
-// 2025 (arXiv 2509.13329), routines 3 and 4.
+// "overlaps or not" is exact. How badly is a smooth measure on poles, interpolated between the grid's nodes,
+// where it is worked out when first asked for: it only steers the search. Measure: guided local search of
+// Gardeyn, Vanden Berghe, Wauters 2025 (arXiv 2509.13329), routines 3 and 4.
 #pragma once
 
+#include <atomic>
 #include <cstdint>
+#include <limits>
 #include <vector>
 
 #include "nesting/form.h"
@@ -32,7 +34,11 @@ struct Solid {
 class PairField {
  public:
   /// b is turned by `turn`; the field gives the loss for b moved by p relative to a.
+  /// \pre what the solids point to outlives the field
   PairField(const Solid& a, const Solid& b, Turn turn, int cells_along);
+  PairField(const PairField&) = delete;
+  PairField& operator=(const PairField&) = delete;
+  ~PairField() { delete corners_.load(); }
 
   /// 0 unless the shapes overlap by more than `touching_mm`; else positive, growing with depth and size.
   [[nodiscard]] double loss(Vec p) const {
@@ -46,14 +52,14 @@ class PairField {
     if (node->cell != inside_cell && !overlaps(&planes_[node->cell - first_mixed], p)) return 0.0;
     const double u = fx - static_cast<double>(i);
     const double v = fy - static_cast<double>(j);
-    const auto at = [node](std::int32_t k) { return static_cast<double>(node[k].loss); };
-    const double low = at(0) + u * (at(1) - at(0));
-    const double high = at(stride_) + u * (at(stride_ + 1) - at(stride_));
-    return low + v * (high - low);
+    const double between = interpolated(node, u, v);
+    if (between == between) return between;
+    measure(i, j);
+    return interpolated(node, u, v);
   }
 
-  /// Corners of the contact loops at which the shapes touch without overlapping.
-  [[nodiscard]] const std::vector<Vec>& corners() const { return corners_; }
+  /// Corners of the contact loops at which the shapes touch without overlapping; found when first asked for.
+  [[nodiscard]] const std::vector<Vec>& corners() const;
 
   [[nodiscard]] std::size_t bytes() const;
 
@@ -63,7 +69,9 @@ class PairField {
   static constexpr std::uint32_t first_mixed = 2;
 
   struct Node {
-    float loss = 0.0F;               // at the cell's lower left corner
+    // At the cell's lower left corner; not a number until it is known. Several threads may find the same
+    // value at once.
+    std::atomic<float> loss{std::numeric_limits<float>::quiet_NaN()};
     std::uint32_t cell = free_cell;  // or inside_cell, or first_mixed + where its planes begin
   };
   struct Plane {
@@ -85,6 +93,18 @@ class PairField {
     }
   }
 
+  [[nodiscard]] double interpolated(const Node* node, double u, double v) const {
+    const auto at = [node](std::int32_t k) {
+      return static_cast<double>(node[k].loss.load(std::memory_order_relaxed));
+    };
+    const double low = at(0) + u * (at(1) - at(0));
+    const double high = at(stride_) + u * (at(stride_ + 1) - at(stride_));
+    return low + v * (high - low);
+  }
+  [[nodiscard]] bool overlaps_at(Vec p) const;
+  /// Works out the losses at the four nodes of a cell.
+  void measure(std::int32_t column, std::int32_t row) const;
+
   friend class FieldBuilder;
 
   Vec origin_;
@@ -92,9 +112,15 @@ class PairField {
   double columns_ = 0.0;
   double rows_ = 0.0;
   std::int32_t stride_ = 0;
-  std::vector<Node> nodes_;
+  mutable std::vector<Node> nodes_;
   std::vector<Plane> planes_;
-  std::vector<Vec> corners_;
+  Solid a_;
+  Solid b_;
+  Turn turn_;
+  mutable std::atomic<const std::vector<Vec>*> corners_{nullptr};
+  PoleCloud poles_a_;
+  PoleCloud poles_b_;
+  LossScale scale_;
 };
 
 }  // namespace warmsheet::nesting

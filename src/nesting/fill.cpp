@@ -6,119 +6,11 @@
 #include <tuple>
 #include <utility>
 
+#include "nesting/filler.h"
 #include "nesting/separator.h"
 
 namespace warmsheet::nesting {
 namespace {
-
-constexpr std::size_t most_stances_tried =
-    8;  // of a piece that may be turned freely; the search tries them all
-
-struct Laid {
-  std::size_t stance;
-  Vec at;
-  double tilt_deg = 0.0;
-};
-
-/// One bin while it is filled: what lies in it, and which pieces are known not to fit any more.
-struct OpenBin {
-  BinUse use;
-  std::vector<Laid> laid;
-  std::set<std::size_t> full_for;
-};
-
-struct Try {
-  double right;
-  double top;
-  std::size_t stance;
-  Vec at;
-};
-
-class Filler {
- public:
-  Filler(const Task& task, const Shapes& shapes) : task_(task), shapes_(shapes) {}
-
-  [[nodiscard]] OpenBin open(const BinUse& use) const {
-    OpenBin bin{use, {}, {}};
-    for (const Ground& g : task_.stock[use.stock].ground) bin.laid.push_back({g.stance, g.at, g.tilt_deg});
-    if (use.pin == no_pin) return bin;
-    for (const Ground& g : task_.pinned[use.pin].pieces) bin.laid.push_back({g.stance, g.at, g.tilt_deg});
-    return bin;
-  }
-
-  /// The lowest touching position, or nothing.
-  [[nodiscard]] std::optional<Laid> find(const OpenBin& bin, std::size_t piece) const {
-    std::vector<Try> tries;
-    const std::vector<std::size_t>& stances = task_.kinds[piece].stances;
-    const std::size_t skip = 1 + (stances.size() - 1) / most_stances_tried;
-    for (std::size_t i = 0; i < stances.size(); i += skip) add_tries(bin, stances[i], tries);
-    std::sort(tries.begin(), tries.end(), [](const Try& a, const Try& b) {
-      return std::tie(a.right, a.top, a.stance) < std::tie(b.right, b.top, b.stance);
-    });
-    for (const Try& t : tries) {
-      if (free(bin, t.stance, t.at)) return Laid{t.stance, t.at};
-    }
-    return std::nullopt;
-  }
-
- private:
-  void add_tries(const OpenBin& bin, std::size_t stance, std::vector<Try>& tries) const {
-    const Room room = room_in(task_.stock[bin.use.stock].bin, shapes_.stances[stance].box);
-    if (room.empty()) return;
-    const Extent& box = shapes_.stances[stance].box;
-    const auto add = [&](Vec at) {
-      if (room.clamped(at) == at) tries.push_back({at.x + box.x1, at.y + box.y1, stance, at});
-    };
-    for (const double x : {room.low.x, room.high.x}) {
-      for (const double y : {room.low.y, room.high.y}) add({x, y});
-    }
-    for (const Laid& other : bin.laid) {
-      for (const Vec at : touching(stance, other)) {
-        add(at);
-        add({at.x, room.low.y});
-        add({room.low.x, at.y});
-      }
-    }
-  }
-
-  [[nodiscard]] std::vector<Vec> touching(std::size_t stance, const Laid& other) const {
-    const Stance& mine = shapes_.stances[stance];
-    const Stance& theirs = shapes_.stances[other.stance];
-    std::vector<Vec> places;
-    if (mine.form <= theirs.form) {
-      for (const Vec p : shapes_.field(stance, other.stance).corners())
-        places.push_back(other.at - mine.turn(p));
-    } else {
-      for (const Vec p : shapes_.field(other.stance, stance).corners())
-        places.push_back(other.at + theirs.turn(p));
-    }
-    return places;
-  }
-
-  [[nodiscard]] bool free(const OpenBin& bin, std::size_t stance, Vec at) const {
-    const Extent& box = shapes_.stances[stance].grown;
-    for (const Laid& other : bin.laid) {
-      if (other.tilt_deg != 0.0) {
-        if (tilted_loss(stance, at, other) > 0.0) return false;
-        continue;
-      }
-      const Extent& theirs = shapes_.stances[other.stance].grown;
-      if (at.x + box.x0 > other.at.x + theirs.x1 || at.x + box.x1 < other.at.x + theirs.x0) continue;
-      if (at.y + box.y0 > other.at.y + theirs.y1 || at.y + box.y1 < other.at.y + theirs.y0) continue;
-      if (shapes_.loss(stance, at, other.stance, other.at) > 0.0) return false;
-    }
-    return true;
-  }
-
-  [[nodiscard]] double tilted_loss(std::size_t stance, Vec at, const Laid& other) const {
-    const Stance& theirs = shapes_.stances[other.stance];
-    const Pose pose(shapes_.forms[theirs.form], turn_by(theirs.angle_deg + other.tilt_deg));
-    return shapes_.loss(stance, shapes_.pose(stance), other.stance, pose, other.at - at);
-  }
-
-  const Task& task_;
-  const Shapes& shapes_;
-};
 
 /// The copies of a unit from the largest to the smallest.
 std::vector<std::size_t> largest_first(const Task& task, std::vector<std::size_t> copies) {
@@ -133,8 +25,8 @@ std::vector<std::size_t> largest_first(const Task& task, std::vector<std::size_t
 
 class SheetFiller {
  public:
-  SheetFiller(const Task& task, const Shapes& shapes, const std::vector<std::size_t>& stock_order)
-      : task_(task), shapes_(shapes), filler_(task, shapes), stock_order_(stock_order) {
+  SheetFiller(const Task& task, const Shapes& shapes, const std::vector<std::size_t>& stock_order, Way way)
+      : task_(task), shapes_(shapes), filler_(task, shapes), stock_order_(stock_order), way_(way) {
     for (const StockPlan& stock : task.stock) left_.push_back(stock.available);
     for (std::size_t pin = 0; pin < task.pinned.size(); ++pin)
       bins_.push_back(filler_.open({task.pinned[pin].stock, pin}));
@@ -182,7 +74,7 @@ class SheetFiller {
     for (const std::size_t copy : largest_first(task_, unit.copies)) {
       const std::size_t piece = task_.copies[copy].piece;
       const std::optional<Laid> found =
-          bin.full_for.contains(piece) ? std::nullopt : filler_.find(bin, piece);
+          bin.full_for.contains(piece) ? std::nullopt : filler_.find(bin, piece, way_);
       if (!found) {
         if (bin.laid.size() == before) bin.full_for.insert(piece);
         bin.laid.resize(before);
@@ -232,6 +124,7 @@ class SheetFiller {
   const Shapes& shapes_;
   Filler filler_;
   const std::vector<std::size_t>& stock_order_;
+  Way way_;
   std::vector<int> left_;
   std::vector<OpenBin> bins_;
   std::set<std::pair<std::size_t, std::vector<std::size_t>>> hopeless_;
@@ -254,8 +147,8 @@ std::optional<std::vector<Spot>> piled_up(const Task& task, const Shapes& shapes
 
 }  // namespace
 
-Filling fill(const Task& task, const Shapes& shapes, const std::vector<std::size_t>& stock_order) {
-  return SheetFiller(task, shapes, stock_order).run();
+Filling fill(const Task& task, const Shapes& shapes, const std::vector<std::size_t>& stock_order, Way way) {
+  return SheetFiller(task, shapes, stock_order, way).run();
 }
 
 std::optional<std::vector<Spot>> place_together(const Task& task, const Shapes& shapes,

@@ -6,7 +6,7 @@
 #include <optional>
 #include <vector>
 
-#include "nesting/crowd.h"
+#include "nesting/filler.h"
 #include "nesting/task.h"
 
 namespace warmsheet::nesting {
@@ -18,7 +18,8 @@ struct Filling {
 };
 
 /// \param stock_order stock to open, in this order, each as often as it is available
-Filling fill(const Task& task, const Shapes& shapes, const std::vector<std::size_t>& stock_order);
+Filling fill(const Task& task, const Shapes& shapes, const std::vector<std::size_t>& stock_order,
+             Way way = Way::columns);
 
 /// Places for these copies alone on one sheet of the stock: by touching positions, else by a short search.
 std::optional<std::vector<Spot>> place_together(const Task& task, const Shapes& shapes,

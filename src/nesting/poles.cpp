@@ -140,7 +140,8 @@ Pole inscribed_circle(const Region& region) {
   return PoleSearch(region).first();
 }
 
-PoleCloud::PoleCloud(const std::vector<Pole>& poles, Turn turn) {
+void PoleCloud::set(const std::vector<Pole>& poles, Turn turn) {
+  for (auto* values : {&x_, &y_, &radius_}) values->clear();
   for (const Pole& pole : poles) {
     const Vec at = turn(pole.at);
     x_.push_back(static_cast<float>(at.x));

@@ -24,7 +24,8 @@ Pole inscribed_circle(const Region& region);
 class PoleCloud {
  public:
   PoleCloud() = default;
-  PoleCloud(const std::vector<Pole>& poles, Turn turn);
+  PoleCloud(const std::vector<Pole>& poles, Turn turn) { set(poles, turn); }
+  void set(const std::vector<Pole>& poles, Turn turn);
 
   /// Pi times the sum over all pairs of penetration times the smaller radius, with the other cloud moved by
   /// p. A penetration below epsilon decays but stays positive, so that there is always a way to less.

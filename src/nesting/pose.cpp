@@ -6,19 +6,25 @@
 namespace warmsheet::nesting {
 namespace {
 
-PosedPart posed(const Loop& part, Turn turn) {
-  PosedPart made;
+void pose_part(PosedPart& made, const Loop& part, Turn turn) {
+  made.box = {};
+  made.corners.clear();
+  made.normals.clear();
   for (const Vec p : part) {
     made.corners.push_back(turn(p));
     made.box.take(made.corners.back());
   }
   const std::size_t n = made.corners.size();
   for (std::size_t i = 0; i < n; ++i) {
-    const Vec edge = made.corners[(i + 1) % n] - made.corners[i];
+    const Vec edge = made.corners[i + 1 < n ? i + 1 : 0] - made.corners[i];
     const double size = length(edge);
     made.normals.push_back(size > 0.0 ? (1.0 / size) * Vec{edge.y, -edge.x} : Vec{});
   }
-  return made;
+}
+
+void pose_parts(std::vector<PosedPart>& made, const std::vector<Loop>& parts, Turn turn) {
+  made.resize(parts.size());
+  for (std::size_t i = 0; i < parts.size(); ++i) pose_part(made[i], parts[i], turn);
 }
 
 /// Whether an edge of a has all of b (moved by p) on its outer side.
@@ -54,18 +60,19 @@ bool overlap(const std::vector<PosedPart>& a, const std::vector<PosedPart>& b, V
 
 }  // namespace
 
-Pose::Pose(const Form& form, Turn turn_by)
-    : turn(turn_by),
-      box(extent_turned(form, turn_by)),
-      poles(form.poles, turn_by),
-      bare_poles(form.bare_poles, turn_by),
-      hull_area(form.hull_area),
-      diameter(form.diameter) {
-  for (const Loop& part : form.parts) {
-    parts.push_back(posed(part, turn));
-    for (const Vec p : parts.back().corners) grown.take(p);
+void Pose::set(const Form& form, Turn turn_by) {
+  turn = turn_by;
+  box = extent_turned(form, turn_by);
+  grown = {};
+  pose_parts(parts, form.parts, turn);
+  for (const PosedPart& part : parts) {
+    for (const Vec p : part.corners) grown.take(p);
   }
-  for (const Loop& part : form.bare) bare.push_back(posed(part, turn));
+  pose_parts(bare, form.bare, turn);
+  poles.set(form.poles, turn_by);
+  bare_poles.set(form.bare_poles, turn_by);
+  hull_area = form.hull_area;
+  diameter = form.diameter;
 }
 
 double posed_loss(const Pose& a, bool bare_a, const Pose& b, bool bare_b, Vec p) {

@@ -8,14 +8,17 @@
 namespace warmsheet::nesting {
 
 struct PosedPart {
-  Extent box;
+  Extent box = {};
   Loop corners;
   Loop normals;  ///< outward, of unit length, one for each corner's edge to the next
 };
 
 struct Pose {
   Pose() = default;
-  Pose(const Form& form, Turn turn_by);
+  Pose(const Form& form, Turn turn_by) { set(form, turn_by); }
+
+  /// Becomes the pose of another form or turn in the memory it has.
+  void set(const Form& form, Turn turn_by);
 
   Turn turn;
   Extent box;    ///< of the true outline about the form's centre

@@ -6,6 +6,8 @@
 #include <tuple>
 #include <utility>
 
+#include "nesting/few.h"
+#include "nesting/regroup.h"
 #include "nesting/team.h"
 
 namespace warmsheet::nesting {
@@ -14,7 +16,9 @@ namespace {
 constexpr Patience for_fewer_sheets{60, 2};
 constexpr std::size_t failures_before_dropping_ends = 8;
 constexpr std::size_t failures_before_exchanging_ends = 1;
-constexpr double reduction_share = 0.4;  // of the effort, at most, for fewer or cheaper sheets
+constexpr double regrouping_share = 0.4;  // of the effort, at most, for better filled sheets one by one
+constexpr double reduction_share = 0.5;   // until then, for fewer or cheaper sheets all at once
+constexpr std::size_t most_bins_at_once = 8;
 constexpr std::size_t no_bin = std::numeric_limits<std::size_t>::max();
 
 /// Other sheets for the same copies: for each new bin, the old bin it continues, or no_bin.
@@ -41,6 +45,10 @@ class SheetSearch {
   SheetPlan run(const std::optional<SheetPlan>& start) {
     plan_ = first_plan();
     if (start && rank(*start) <= rank(plan_)) plan_ = *start;
+    drop_empty();
+    if (plan_.bins.empty()) return plan_;
+    budget_.phase_until(regrouping_share);
+    plan_ = regroup(task_, shapes_, effort_, std::move(plan_), budget_);
     drop_empty();
     for (std::size_t copy = 0; copy < plan_.spots.size(); ++copy) {
       if (plan_.spots[copy]) placed_.push_back(copy);
@@ -69,9 +77,11 @@ class SheetSearch {
       std::vector<std::size_t> order = offcuts;
       if (!sheets.empty()) order.push_back(sheets[first]);
       order.insert(order.end(), sheets.begin(), sheets.end());
-      Filling filling = fill(task_, shapes_, order);
-      SheetPlan plan{std::move(filling.bins), std::move(filling.spots), false};
-      if (!best || rank(plan) < rank(*best)) best = std::move(plan);
+      for (const Way way : {Way::columns, Way::rows}) {
+        Filling filling = fill(task_, shapes_, order, way);
+        SheetPlan plan{std::move(filling.bins), std::move(filling.spots), false};
+        if (!best || rank(plan) < rank(*best)) best = std::move(plan);
+      }
     }
     return *best;
   }
@@ -106,6 +116,7 @@ class SheetSearch {
   }
 
   void reduce() {
+    if (plan_.bins.size() > most_bins_at_once) return;
     while (!budget_.phase_over() && (drop_one() || exchange_one())) {
     }
     plan_.stopped = budget_.stopped();
@@ -322,6 +333,7 @@ class SheetSearch {
     const std::vector<std::size_t> open = open_bins();
     const std::vector<std::size_t> paid = paid_bins();
     move_to_end(!open.empty() ? open.front() : !paid.empty() ? paid.front() : plan_.bins.size() - 1);
+    place_few();
     const World world = world_of(task_, shapes_, placed_, plan_.bins);
     const std::vector<Bin> bins = bins_of(task_, plan_.bins);
     std::vector<Spot> spots;
@@ -333,6 +345,46 @@ class SheetSearch {
     Team team(crowd, random_.fork(random_.next()), plan_.shortest_mm, effort_, budget_);
     if (const std::optional<Found> found = team.run()) take(found->spots, plan_.bins);
     plan_.stopped = plan_.stopped || team.stopped();
+    settle_last();
+  }
+
+  /// The copies on the last bin, and where.
+  [[nodiscard]] std::vector<std::size_t> on_last() const {
+    std::vector<std::size_t> copies;
+    for (const std::size_t copy : placed_) {
+      if (plan_.spots[copy]->bin + 1 == plan_.bins.size()) copies.push_back(copy);
+    }
+    return copies;
+  }
+
+  void lay_last(const std::vector<std::size_t>& copies, const std::vector<Spot>& spots) {
+    for (std::size_t i = 0; i < copies.size(); ++i) {
+      plan_.spots[copies[i]] = spots[i];
+      plan_.spots[copies[i]]->bin = plan_.bins.size() - 1;
+    }
+  }
+
+  void place_few() {
+    const std::vector<std::size_t> copies = on_last();
+    if (copies.size() > most_of_few || budget_.stopped()) return;
+    double length = 0.0;
+    for (const std::size_t copy : copies) length = std::max(length, end_of(*plan_.spots[copy]));
+    if (const auto spots = shortest_of_few(task_, shapes_, plan_.bins.back(), copies, length))
+      lay_last(copies, *spots);
+  }
+
+  [[nodiscard]] double end_of(const Spot& spot) const {
+    const Stance& stance = shapes_.stances[spot.stance];
+    const Extent box = extent_turned(shapes_.forms[stance.form], turn_by(stance.angle_deg + spot.tilt_deg));
+    return spot.at.x + box.x1 + task_.stock[plan_.bins[spot.bin].stock].bin.margin_mm;
+  }
+
+  void settle_last() {
+    const std::vector<std::size_t> copies = on_last();
+    std::vector<Spot> spots;
+    for (const std::size_t copy : copies) spots.push_back(*plan_.spots[copy]);
+    close_gaps(task_, shapes_, plan_.bins.back(), copies, spots);
+    lay_last(copies, spots);
   }
 
   const Task& task_;

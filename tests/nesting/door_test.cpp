@@ -5,34 +5,17 @@
 
 #include <set>
 
-#include "nesting/orders.h"
+#include "nesting/soundness.h"
 #include "support/near.h"
 
 using namespace warmsheet;
 using namespace warmsheet::nesting;
 using namespace warmsheet::testing;
 
-namespace {
-
-Effort effort(int passes = 200, std::uint64_t seed = 1) {
-  Effort e;
-  e.passes = passes;
-  e.seed = seed;
-  return e;
-}
-
-void require_sound(const Order& order, const Layout& layout) {
-  const std::vector<std::string> wrong = geos_complaints(order, layout);
-  CAPTURE(wrong.empty() ? "" : wrong.front());
-  CHECK(wrong.empty());
-}
-
-}  // namespace
-
 TEST_CASE("rectangles that tile a sheet exactly go on one sheet, with no spacing and no margin") {
   // Hand-checkable: 3 x 3 pieces of 200 x 150 mm on 600 x 450 mm.
   const Order order{{piece("blank", rectangle(200, 150), 9)}, {sheet(600, 450)}, 0.0, 0.0};
-  const Layout layout = nest(order, effort());
+  const Layout layout = nest(order, effort(200));
   CHECK(layout.sheets.size() == 1);
   CHECK(layout.bound == 1);
   CHECK(layout.unplaced.empty());
@@ -44,25 +27,25 @@ TEST_CASE("a gap of 3 mm leaves room for four of those pieces") {
   // 3 x 200 + 2 x 3 = 606 > 600 and 3 x 150 + 2 x 3 = 456 > 450: two by two on a sheet, nine need three
   // sheets.
   const Order order{{piece("blank", rectangle(200, 150), 9)}, {sheet(600, 450)}, 3.0, 0.0};
-  const Layout layout = nest(order, effort());
+  const Layout layout = nest(order, effort(200));
   CHECK(layout.sheets.size() == 3);
   require_sound(order, layout);
 }
 
 TEST_CASE("pieces with a gap that fits to the millimetre are placed") {
   const Order order{{piece("blank", rectangle(200, 150), 9)}, {sheet(606, 456)}, 3.0, 0.0};
-  const Layout layout = nest(order, effort());
+  const Layout layout = nest(order, effort(200));
   CHECK(layout.sheets.size() == 1);
   require_sound(order, layout);
 }
 
 TEST_CASE("a piece as wide as the sheet fits with margin 0, spacing or not, and not with a margin") {
   Order order{{piece("wide", rectangle(600, 450), 1)}, {sheet(600, 450)}, 5.0, 0.0};
-  const Layout layout = nest(order, effort());
+  const Layout layout = nest(order, effort(200));
   CHECK(layout.unplaced.empty());
   require_sound(order, layout);
   order.margin_mm = 1.0;
-  const Layout none = nest(order, effort());
+  const Layout none = nest(order, effort(200));
   REQUIRE(none.unplaced.size() == 1);
   CHECK(none.placements.empty());
   CHECK(none.sheets.empty());
@@ -71,7 +54,7 @@ TEST_CASE("a piece as wide as the sheet fits with margin 0, spacing or not, and 
 
 TEST_CASE("margin and spacing are figures of their own") {
   const Order order{{piece("blank", rectangle(100, 100), 4)}, {sheet(230, 230)}, 10.0, 10.0};
-  const Layout layout = nest(order, effort());
+  const Layout layout = nest(order, effort(200));
   CHECK(layout.sheets.size() == 1);
   require_sound(order, layout);
   CHECK(near_abs(layout.sheets[0].used_length_mm, 230.0, 1e-6));
@@ -81,7 +64,7 @@ TEST_CASE("a small piece goes into the hole of a large one when there is no othe
   const outline::Polygon frame =
       polygon({{0, 0}, {200, 0}, {200, 200}, {0, 200}}, {{{50, 50}, {50, 150}, {150, 150}, {150, 50}}});
   const Order order{{piece("frame", frame), piece("thumb", rectangle(90, 90))}, {sheet(210, 200)}, 2.0, 0.0};
-  const Layout layout = nest(order, effort());
+  const Layout layout = nest(order, effort(200));
   CHECK(layout.sheets.size() == 1);
   require_sound(order, layout);
 }
@@ -89,7 +72,7 @@ TEST_CASE("a small piece goes into the hole of a large one when there is no othe
 TEST_CASE("a kept offcut is used before a sheet is opened") {
   const outline::Polygon corner = polygon({{0, 0}, {300, 0}, {300, 100}, {100, 100}, {100, 300}, {0, 300}});
   const Order order{{piece("blank", rectangle(90, 90), 3)}, {sheet(600, 450), offcut(corner)}, 2.0, 3.0};
-  const Layout layout = nest(order, effort());
+  const Layout layout = nest(order, effort(200));
   REQUIRE(layout.sheets.size() == 1);
   CHECK(layout.sheets[0].stock == 1);
   CHECK(layout.bound == 0);
@@ -100,7 +83,7 @@ TEST_CASE("a spoilt zone of an offcut stays free") {
   const outline::Polygon spoilt =
       polygon({{0, 0}, {400, 0}, {400, 200}, {0, 200}}, {{{180, 80}, {180, 120}, {220, 120}, {220, 80}}});
   const Order order{{piece("blank", rectangle(150, 150), 2)}, {offcut(spoilt)}, 2.0, 5.0};
-  const Layout layout = nest(order, effort());
+  const Layout layout = nest(order, effort(200));
   CHECK(layout.unplaced.empty());
   require_sound(order, layout);
 }
@@ -109,7 +92,7 @@ TEST_CASE("what finds no room on the stock there is, is named and not placed") {
   Stock one = sheet(300, 300);
   one.count = 1;
   const Order order{{piece("blank", rectangle(200, 200), 2)}, {one}, 2.0, 0.0};
-  const Layout layout = nest(order, effort());
+  const Layout layout = nest(order, effort(200));
   REQUIRE(layout.unplaced.size() == 1);
   CHECK(layout.unplaced[0].find("blank copy 2") != std::string::npos);
   CHECK(layout.placements.size() == 1);
@@ -122,13 +105,13 @@ TEST_CASE("of two sheet sizes the cheaper way is taken") {
   small.price = 20.0;
   SUBCASE("one small sheet does") {
     const Order order{{piece("blank", rectangle(140, 90), 8)}, {large, small}, 2.0, 0.0};
-    const Layout layout = nest(order, effort());
+    const Layout layout = nest(order, effort(200));
     REQUIRE(layout.sheets.size() == 1);
     CHECK(layout.sheets[0].stock == 1);
   }
   SUBCASE("one large sheet costs less than three small ones") {
     const Order order{{piece("blank", rectangle(190, 140), 9)}, {large, small}, 2.0, 0.0};
-    const Layout layout = nest(order, effort());
+    const Layout layout = nest(order, effort(200));
     REQUIRE(layout.sheets.size() == 1);
     CHECK(layout.sheets[0].stock == 0);
   }
@@ -175,7 +158,7 @@ TEST_CASE("the same order, seed and passes give the same layout for any number o
 
 TEST_CASE("the check finds what is wrong with a layout") {
   const Order order{{piece("blank", rectangle(100, 100), 2)}, {sheet(300, 200)}, 5.0, 5.0};
-  Layout layout = nest(order, effort());
+  Layout layout = nest(order, effort(200));
   REQUIRE(check(order, layout).empty());
   SUBCASE("an overlap") {
     layout.placements[1].move = layout.placements[0].move;
@@ -217,7 +200,7 @@ TEST_CASE("orders that make no sense are refused with words") {
     Order bad = good;
     row.spoil(bad);
     try {
-      static_cast<void>(nest(bad, effort()));
+      static_cast<void>(nest(bad, effort(200)));
       FAIL("accepted");
     } catch (const Failure& failure) {
       CHECK(failure.trouble() == Trouble::data);

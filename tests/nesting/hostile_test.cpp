@@ -6,7 +6,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "nesting/orders.h"
+#include "nesting/soundness.h"
 #include "support/near.h"
 
 using namespace warmsheet;
@@ -14,19 +14,6 @@ using namespace warmsheet::nesting;
 using namespace warmsheet::testing;
 
 namespace {
-
-Effort effort(int passes = 60) {
-  Effort e;
-  e.passes = passes;
-  return e;
-}
-
-void require_sound(const Order& order, const Layout& layout) {
-  const std::vector<std::string> wrong = geos_complaints(order, layout);
-  CAPTURE(wrong.empty() ? "" : wrong.front());
-  CHECK(wrong.empty());
-  CHECK(layout.unplaced.empty());
-}
 
 outline::Polygon rough_disc(int corners, double radius, double roughness) {
   outline::Ring ring;
@@ -61,19 +48,19 @@ TEST_CASE("slivers and needles are placed") {
               1.0,
               1.0};
   for (Piece& p : order.pieces) p.rotations.free = true;
-  require_sound(order, nest(order, effort()));
+  require_whole(order, nest(order, effort(60)));
 }
 
 TEST_CASE("an outline of ten thousand corners is placed") {
   const Order order{{piece("rough", rough_disc(10'000, 90.0, 0.08), 2)}, {sheet(450, 300)}, 2.0, 3.0};
-  require_sound(order, nest(order, effort(20)));
+  require_whole(order, nest(order, effort(20)));
 }
 
 TEST_CASE("duplicates, combs that interlock, and a shape drawn far from the origin") {
   const outline::Polygon far = comb(6).placed(0.0, {5000.0, -4000.0});
   Order order{{piece("comb", comb(6), 2), piece("far", far, 2)}, {sheet(300, 200)}, 0.5, 0.0};
   for (Piece& p : order.pieces) p.rotations.angles_deg = {0, 180};
-  require_sound(order, nest(order, effort()));
+  require_whole(order, nest(order, effort(60)));
 }
 
 TEST_CASE("a spiral with a narrow gap is neither filled wrongly nor overlapped") {
@@ -89,7 +76,7 @@ TEST_CASE("a spiral with a narrow gap is neither filled wrongly nor overlapped")
   Order order{
       {piece("spiral", polygon(ring), 2), piece("stick", rectangle(60, 8), 4)}, {sheet(300, 200)}, 1.0, 2.0};
   order.pieces[1].rotations.free = true;
-  require_sound(order, nest(order, effort()));
+  require_whole(order, nest(order, effort(60)));
 }
 
 TEST_CASE("edges that nearly touch: a slot a hair wider than the piece that goes in") {
@@ -99,7 +86,7 @@ TEST_CASE("edges that nearly touch: a slot a hair wider than the piece that goes
       {piece("slotted", slotted), piece("key", rectangle(100, 20))}, {sheet(200, 100)}, 0.0, 0.0};
   const Layout layout = nest(order, effort(300));
   CHECK(layout.sheets.size() <= 2);
-  require_sound(order, layout);
+  require_whole(order, layout);
 }
 
 TEST_CASE("a sheet with a ragged edge and many spoilt zones") {
@@ -114,13 +101,13 @@ TEST_CASE("a sheet with a ragged edge and many spoilt zones") {
   }
   const Order order{
       {piece("blank", rectangle(45, 80), 6)}, {offcut(polygon(edge, holes)), sheet(400, 300)}, 2.0, 3.0};
-  require_sound(order, nest(order, effort()));
+  require_whole(order, nest(order, effort(60)));
 }
 
 TEST_CASE("what is too large is named with by how much, and the rest is placed") {
   const Order order{
       {piece("huge", rectangle(700, 460)), piece("fits", rectangle(100, 100))}, {sheet(600, 450)}, 0.0, 5.0};
-  const Layout layout = nest(order, effort());
+  const Layout layout = nest(order, effort(60));
   REQUIRE(layout.unplaced.size() == 1);
   CHECK(layout.unplaced[0].find("huge") != std::string::npos);
   CHECK(layout.unplaced[0].find("110.0 mm") != std::string::npos);  // 700 + 2 * 5 - 600
