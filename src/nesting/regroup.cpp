@@ -62,8 +62,8 @@ class Regrouping {
  private:
   /// The more pieces, the more there is to win by regrouping and the less by squeezing the last sheet.
   static double charge_of(std::size_t items) {
-    constexpr double few = 20.0;
-    constexpr double least = 0.25;
+    constexpr double few = 12.0;
+    constexpr double least = 0.15;
     const auto n = static_cast<double>(std::max<std::size_t>(items, 1));
     return std::clamp(few / n, least, 1.0) / n;
   }
