@@ -163,7 +163,6 @@ class Regrouping {
         continue;
       }
       settled.assign(units_.size(), 0);
-      tell();
       if (loose_ && ++moves_ % moves_between == 0 && recombine()) settled.assign(units_.size(), 0);
     }
   }
@@ -202,6 +201,7 @@ class Regrouping {
   bool try_moves(std::size_t from, const std::vector<Move>& moves, const std::vector<Pack>& packs,
                  int level) {
     const auto found = packer_.pack(packs, level, charge_, budget_);
+    tell();
     for (std::size_t i = 0; i < moves.size(); ++i) {
       if (!found[i]) continue;
       if (moves[i].back != no_unit && !take_back(from, moves[i], level)) continue;

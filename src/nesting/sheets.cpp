@@ -191,6 +191,7 @@ class SheetSearch {
                attempt.pursuit.advance(attempt.budget) == Outcome::stuck) {
         }
       });
+      if (effort_.progress) effort_.progress({attempts.front()->budget.share(), plan_.bins.size(), 0.0});
       bool going = true;
       for (const auto& attempt : attempts) {
         if (attempt->pursuit.crowd().apart()) return attempt.get();
