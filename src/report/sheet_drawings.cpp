@@ -235,9 +235,10 @@ Drawing sheet_drawing(const plan::Cutting& cutting, double margin_mm, std::size_
     outline::Polygon shape = nesting::placed_shape(cutting.order, placement);
     along.add(shape.box().low.x_mm - box.low.x_mm, brief);
     up.add(shape.box().low.y_mm - box.low.y_mm, brief);
-    drawing.notes.push_back({shape.centroid(),
-                             brief + ". " + piece_label(cutting.order, placement.piece, placement.copy),
-                             note_mm, true, brief});
+    // A name wider than its outline would run into the next; the cut list has it beside the number.
+    const std::string label = brief + ". " + piece_label(cutting.order, placement.piece, placement.copy);
+    const bool fits = text_width(label, note_mm) <= shape.box().width_mm();
+    drawing.notes.push_back({shape.centroid(), fits ? label : brief, note_mm, true, brief});
     drawing.shapes.push_back({std::move(shape), Stroke::cut, true});
   }
   add_lower_marks(drawing, along, box);
