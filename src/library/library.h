@@ -222,11 +222,24 @@ struct CuttingHabits {
 
 /// A pattern drawn from measures, as data (materials/designs/*.toml). Expressions are texts here; the outline
 /// room evaluates them.
+enum class LimbView { palm, back, arm, finger };
+
+/// Where a measure is taken on a drawn limb, in the drawing's own millimetres (report/limb_views).
+struct MeasureMark {
+  LimbView view;
+  bool girth;  ///< a tape round the limb from one border to the other; else a straight distance
+  double from_x;
+  double from_y;
+  double to_x;
+  double to_y;
+};
+
 struct Measure {
   std::string id;
   std::string name;
   std::string how;  ///< where and how to take it
   Figure usual;     ///< plausible range: low and high are alarms, not limits of the design
+  std::optional<MeasureMark> mark = {};
 };
 
 struct DesignRule {
@@ -267,6 +280,30 @@ struct DesignStrap {
   Place place = {};
 };
 
+/// What is done along a line that is no edge to cut.
+enum class LineKind { trim, flare, fold };
+
+/// A line to mark on the outline. It is given in one of three ways: corners of its own; along the edge, from
+/// one corner of the outline counter-clockwise to another; or around a hole.
+struct DesignLine {
+  std::string id;
+  std::string name;
+  LineKind kind;
+  std::string why;  ///< what goes wrong without it
+  Origin origin;
+  std::vector<DesignVertex> points = {};
+  /// Its corners may lie beyond the edge; only what lies on material is drawn.
+  bool to_edge = false;
+  struct Along {
+    std::size_t from;  ///< corners, counted from 1 as in the file
+    std::size_t to;
+  };
+  std::optional<Along> along = {};
+  std::string around = {};  ///< id of a hole
+  std::string inset = {};   ///< expression: distance from the edge it goes along or around
+  Place place = {};
+};
+
 struct Design {
   std::string id;
   std::string name;
@@ -278,6 +315,7 @@ struct Design {
   DesignRing outline;
   std::vector<DesignRing> holes;
   std::vector<DesignStrap> straps;
+  std::vector<DesignLine> lines;
   Figure form_time;  ///< usual forming time on the limb
   Place place;
 };

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 #include "base/text.h"
@@ -20,8 +21,34 @@ constexpr toml::Limits factor_ratio_limits{-100.0, 100.0};
 constexpr toml::Limits form_time_limits_s{5.0, 3600.0};
 constexpr std::size_t fewest_vertices = 3;
 
+constexpr double largest_view_mm = 500.0;
+
+double read_coordinate(toml::Reader& mark, std::string_view key) {
+  const auto value = mark.number_if(key);
+  if (!value || !(std::abs(*value) <= largest_view_mm))
+    mark.problem(key, "expected a coordinate of the drawn limb, in mm, from -500 to 500",
+                 "see materials/README.md for the limbs and their coordinates");
+  return value.value_or(0.0);
+}
+
+std::optional<MeasureMark> read_mark(toml::Reader& entry) {
+  auto mark = entry.table_if("mark");
+  if (!mark) return std::nullopt;
+  const std::string view = mark->choice("view", {"palm", "back", "arm", "finger"});
+  return MeasureMark{.view = view == "back"     ? LimbView::back
+                             : view == "arm"    ? LimbView::arm
+                             : view == "finger" ? LimbView::finger
+                                                : LimbView::palm,
+                     .girth = mark->choice("kind", {"span", "girth"}) == "girth",
+                     .from_x = read_coordinate(*mark, "x1"),
+                     .from_y = read_coordinate(*mark, "y1"),
+                     .to_x = read_coordinate(*mark, "x2"),
+                     .to_y = read_coordinate(*mark, "y2")};
+}
+
 Measure read_measure(toml::Reader& entry, const std::string& id) {
-  return {id, entry.text("name"), entry.text("how"), entry.figure("usual", D::length, measure_limits_m)};
+  return {id, entry.text("name"), entry.text("how"), entry.figure("usual", D::length, measure_limits_m),
+          read_mark(entry)};
 }
 
 // A rule's factor is a ratio or a length, and its unit decides which.
@@ -98,6 +125,66 @@ DesignStrap read_strap(toml::Reader& entry, const Library& library) {
   return strap;
 }
 
+LineKind read_kind(toml::Reader& entry) {
+  const std::string kind = entry.choice("kind", {"trim", "flare", "fold"});
+  if (kind == "flare") return LineKind::flare;
+  return kind == "fold" ? LineKind::fold : LineKind::trim;
+}
+
+std::vector<DesignVertex> read_points(toml::Reader& entry, Problems& problems) {
+  constexpr std::size_t fewest_points = 2;
+  const toml::Value* list = entry.raw_if("points");
+  std::vector<DesignVertex> points;
+  if (list->array() == nullptr || list->array()->size() < fewest_points) {
+    entry.problem("points", "expected a list of at least two points",
+                  "write points = [ { x = .., y = .. }, ... ]");
+    return points;
+  }
+  for (const toml::Value& point : *list->array())
+    points.push_back(
+        read_vertex(point, fmt::format("{}.points.{}", entry.path(), points.size() + 1), problems));
+  return points;
+}
+
+void read_along(toml::Reader& entry, DesignLine& line, const Design& design) {
+  auto along = entry.table_if("along");
+  if (!along) return;
+  const auto corners = static_cast<std::int64_t>(std::max(fewest_vertices, design.outline.vertices.size()));
+  line.along = DesignLine::Along{static_cast<std::size_t>(along->whole("from", 1, corners)),
+                                 static_cast<std::size_t>(along->whole("to", 1, corners))};
+  line.inset = along->text("inset");
+}
+
+void read_around(toml::Reader& entry, DesignLine& line, const Design& design) {
+  auto around = entry.table_if("around");
+  if (!around) return;
+  line.around = around->text("hole");
+  line.inset = around->text("inset");
+  std::vector<std::string> holes;
+  for (const DesignRing& hole : design.holes) holes.push_back(hole.id);
+  if (std::find(holes.begin(), holes.end(), line.around) == holes.end())
+    around->problem("hole", fmt::format("\"{}\" is no hole of this design", clip(line.around, 60)),
+                    known_hint(line.around, holes));
+}
+
+DesignLine read_line(toml::Reader& entry, const Design& design, Problems& problems) {
+  DesignLine line{.id = entry.text("id"),
+                  .name = entry.text("name"),
+                  .kind = read_kind(entry),
+                  .why = entry.text("why"),
+                  .origin = entry.origin(),
+                  .place = entry.place()};
+  if (entry.has("points")) line.points = read_points(entry, problems);
+  line.to_edge = entry.flag_if("to_edge").value_or(false);
+  read_along(entry, line, design);
+  read_around(entry, line, design);
+  const int ways = (entry.has("points") ? 1 : 0) + (line.along ? 1 : 0) + (line.around.empty() ? 0 : 1);
+  if (ways != 1)
+    entry.problem("points", "a line is given in exactly one way",
+                  "give it points, or along = { from, to, inset }, or around = { hole, inset }");
+  return line;
+}
+
 void check_measures(toml::Reader& reader, const Design& design, const Library& library) {
   for (const std::string& id : design.measures)
     if (!library.measures.contains(id))
@@ -125,6 +212,7 @@ void read_shape(toml::Reader& reader, Design& design, const Library& library, Pr
   design.outline.vertices = read_vertices(outline, problems);
   for (toml::Reader& hole : reader.tables("hole")) design.holes.push_back(read_hole(hole, problems));
   for (toml::Reader& strap : reader.tables("strap")) design.straps.push_back(read_strap(strap, library));
+  for (toml::Reader& line : reader.tables("line")) design.lines.push_back(read_line(line, design, problems));
 }
 
 }  // namespace
@@ -147,6 +235,7 @@ Design read_design(const toml::Value& table, const std::string& id, const Librar
                 .outline = {},
                 .holes = {},
                 .straps = {},
+                .lines = {},
                 .form_time = reader.figure("form_time", D::duration, form_time_limits_s),
                 .place = table.place};
   if (design.measures.empty())

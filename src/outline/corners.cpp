@@ -114,6 +114,20 @@ RoundedRing round_corners(const std::vector<Corner>& corners, double tolerance_m
   return made;
 }
 
+Path round_bends(const std::vector<Corner>& corners, double tolerance_mm) {
+  std::vector<Bend> bends = bends_of(corners);
+  Path path;
+  if (bends.size() < 3) {  // nothing between the ends
+    for (const Bend& bend : bends) path.push_back(bend.at);
+    return path;
+  }
+  measure(bends);
+  bends.front().tangent_mm = bends.back().tangent_mm = 0.0;
+  fit(bends);
+  for (const Bend& bend : bends) draw_bend(bend, tolerance_mm, path);
+  return path;
+}
+
 Ring ellipse_ring(const Point& centre, double rx_mm, double ry_mm, double tolerance_mm) {
   // Stretching the circle of the larger half axis only brings chords nearer to their arcs.
   const double step = chord_rad(std::max(rx_mm, ry_mm), tolerance_mm);

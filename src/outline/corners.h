@@ -33,6 +33,9 @@ struct RoundedRing {
 /// within `tolerance_mm` of the arc.
 RoundedRing round_corners(const std::vector<Corner>& corners, double tolerance_mm);
 
+/// The same for a line with two ends.
+Path round_bends(const std::vector<Corner>& corners, double tolerance_mm);
+
 /// An ellipse as chords within `tolerance_mm` of it, counter-clockwise; the vertices lie on it.
 Ring ellipse_ring(const Point& centre, double rx_mm, double ry_mm, double tolerance_mm);
 

@@ -13,6 +13,7 @@
 
 #include "outline/checks.h"
 #include "outline/estimate.h"
+#include "outline/lines.h"
 #include "outline/outline.h"
 #include "outline/pattern.h"
 
@@ -115,6 +116,66 @@ std::vector<StrapPlace> straps_of(const library::Design& design, const Pattern& 
   return straps;
 }
 
+/// What the design itself states of a line: how far from the edge, or by how many points.
+Figure statement_of(const library::DesignLine& line, const Drawn::Line& drawn) {
+  if (line.points.empty())
+    return Figure::stated("inset of the " + line.name, Range::exactly(drawn.inset_mm * m_per_mm),
+                          units::millimetre(), line.origin);
+  return Figure::stated("points of the " + line.name, Range::exactly(static_cast<double>(line.points.size())),
+                        units::one(), line.origin);
+}
+
+WorkLine line_of(const library::Design& design, const Pattern& pattern, const Spread& spread,
+                 const Polygon& shape, std::size_t index) {
+  const library::DesignLine& line = design.lines[index];
+  PlacedLine placed = place_line(design, spread.middle(), index, shape);
+  const Figure stated = statement_of(line, spread.middle().lines[index]);
+  std::vector<Figure> behind = spread.figures(pattern.behind_shape());
+  for (const Figure& figure : spread.figures(pattern.behind_line(index))) behind.push_back(figure);
+  behind.push_back(stated);
+  double length_mm = 0.0;
+  for (const Path& part : placed.parts) length_mm += path_length_mm(part);
+  return {.name = line.name,
+          .kind = line.kind,
+          .why = line.why,
+          .inset = line.points.empty()
+                       ? std::optional(Figure::derived(stated.name(), stated.range_si(), units::millimetre(),
+                                                       "by the line's expression", {stated}))
+                       : std::nullopt,
+          .length = Figure::derived("length of the " + line.name, Range::exactly(length_mm * m_per_mm),
+                                    units::millimetre(), "drawn by the design " + design.id, behind),
+          .inside = placed.inside,
+          .parts = std::move(placed.parts)};
+}
+
+std::vector<WorkLine> lines_of(const library::Design& design, const Pattern& pattern, const Spread& spread,
+                               const Polygon& shape, Side side) {
+  std::vector<WorkLine> lines;
+  for (std::size_t i = 0; i < design.lines.size(); ++i) {
+    lines.push_back(line_of(design, pattern, spread, shape, i));
+    if (side == Side::left)
+      for (Path& part : lines.back().parts)
+        for (Point& point : part) point.x_mm = -point.x_mm;
+  }
+  return lines;
+}
+
+void add_line_checks(const std::vector<WorkLine>& lines, std::vector<RuleCheck>& checks) {
+  for (const WorkLine& line : lines)
+    if (!line.inside)
+      checks.push_back({"line_place", false,
+                        say("the {} does not lie on the outline with these measures: only {} of it do; mark "
+                            "it by eye on the person",
+                            Label(line.name), line.length)});
+}
+
+std::vector<UsedMeasure> measures_of(const library::Design& design, const library::Library& library,
+                                     const Measures& measures) {
+  std::vector<UsedMeasure> used;
+  for (const std::string& id : design.measures) used.push_back({library.measure(id), measures.at(id)});
+  return used;
+}
+
 Inputs inputs_of(const library::Design& design, const Measures& measures) {
   Inputs inputs(measures.begin(), measures.end());
   for (const library::DesignRule& rule : design.rules) inputs.emplace(rule.id, rule.factor);
@@ -146,6 +207,8 @@ Outline draw(const library::Design& design, const library::Library& library, con
   for (RuleCheck& check :
        check_rules({design, library, completed.measures, spread.middle(), shape, spread.figures(behind)}))
     checks.push_back(std::move(check));
+  std::vector<WorkLine> lines = lines_of(design, pattern, spread, shape, side);
+  add_line_checks(lines, checks);
   return {.name = fmt::format("{}, {}", design.name, side == Side::left ? "left" : "right"),
           .shape = side == Side::left ? shape.mirrored() : shape,
           .area = figure("area", area, units::square_centimetre()),
@@ -154,6 +217,8 @@ Outline draw(const library::Design& design, const library::Library& library, con
           .perimeter = figure("perimeter", perimeter, units::millimetre()),
           .holes = figure("holes", holes, units::one()),
           .straps = straps_of(design, pattern, spread),
+          .lines = std::move(lines),
+          .measures = measures_of(design, library, completed.measures),
           .checks = std::move(checks),
           .design = design.id};
 }

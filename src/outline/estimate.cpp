@@ -134,10 +134,14 @@ void check_given(const library::Library& library, const Measures& given) {
 }
 
 Problem missing(const library::Measure& measure, const library::Design& design) {
+  std::string hint = fmt::format("take it {}; then give {}=...mm", measure.how, measure.id);
+  for (const Regression& regression : regressions)
+    if (regression.measure == measure.id)
+      hint += fmt::format("; an adult's can be estimated from {}", regression.from);
   return {Trouble::data,
           {},
           fmt::format("{} needs the measure '{}' ({})", design.name, measure.id, measure.name),
-          fmt::format("take it {}; then give {}=...mm", measure.how, measure.id)};
+          std::move(hint)};
 }
 
 /// A pair of measures whose ratio is nearly the same in everybody.
@@ -191,6 +195,9 @@ Completed complete(const library::Design& design, const library::Library& librar
       still_missing.push_back(missing(measure, design));
     }
   }
+  if (!still_missing.empty())
+    still_missing.back().hint += fmt::format(
+        "\nwarmsheet outline {} --measure-figures FILE.svg draws how each measure is taken", design.id);
   if (!still_missing.empty()) throw Failure(std::move(still_missing));
   return done;
 }

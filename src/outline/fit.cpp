@@ -42,7 +42,7 @@ class Trial {
 
   void draw_for(const Measures& measures) {
     try {
-      (void)draw(design_, library_, measures, Side::right);
+      look_at(draw(design_, library_, measures, Side::right), measures);
     } catch (const Failure& failure) {
       for (const Problem& problem : failure.problems()) add(problem, measures);
     }
@@ -50,6 +50,21 @@ class Trial {
   std::vector<Problem> finish() { return std::move(problems_); }
 
  private:
+  /// Marks that miss the material are slips of the design, not of the person.
+  void look_at(const Outline& drawn, const Measures& measures) {
+    for (std::size_t i = 0; i < drawn.lines.size(); ++i)
+      if (!drawn.lines[i].inside)
+        add({Trouble::data, design_.lines[i].place,
+             fmt::format("the {} of {} does not lie on the outline", drawn.lines[i].name, design_.id),
+             "move its points or its ends, or let it run to_edge"},
+            measures);
+    for (const RuleCheck& check : drawn.checks)
+      if (check.id == "strap_place")
+        add({Trouble::data, design_.place,
+             fmt::format("a strap of {} does not lie on the outline", design_.id), "move its at_y"},
+            measures);
+  }
+
   void add(Problem problem, const Measures& measures) {
     // Coordinates differ from limb to limb; what is wrong does not.
     const std::string kind =

@@ -128,6 +128,30 @@ std::vector<Piece> pieces_of(const Geometry& geometry) {
   return pieces;
 }
 
+Geometry open_line(const Path& path) {
+  GEOSCoordSequence* points = GEOSCoordSeq_create_r(handle(), static_cast<unsigned>(path.size()), 2);
+  if (points == nullptr) fail("line");
+  for (unsigned i = 0; i < path.size(); ++i)
+    GEOSCoordSeq_setXY_r(handle(), points, i, path[i].x_mm, path[i].y_mm);
+  return hold(GEOSGeom_createLineString_r(handle(), points), "line");
+}
+
+void collect_lines(const GEOSGeometry* geometry, std::vector<Path>& paths) {
+  if (GEOSGeomTypeId_r(handle(), geometry) == GEOS_LINESTRING) {
+    const GEOSCoordSequence* points = GEOSGeom_getCoordSeq_r(handle(), geometry);
+    unsigned size = 0;
+    GEOSCoordSeq_getSize_r(handle(), points, &size);
+    Path path(size);
+    for (unsigned i = 0; i < size; ++i)
+      GEOSCoordSeq_getXY_r(handle(), points, i, &path[i].x_mm, &path[i].y_mm);
+    if (size > 1) paths.push_back(std::move(path));
+    return;
+  }
+  if (GEOSGeomTypeId_r(handle(), geometry) < GEOS_MULTIPOINT) return;
+  const int count = GEOSGetNumGeometries_r(handle(), geometry);
+  for (int i = 0; i < count; ++i) collect_lines(GEOSGetGeometryN_r(handle(), geometry, i), paths);
+}
+
 /// The library's own words (its TopologyValidationError list), said for somebody who drew a pattern.
 std::string reason_in_words(std::string_view reason) {
   constexpr std::array<std::pair<std::string_view, std::string_view>, 8> words{{
@@ -215,6 +239,16 @@ std::vector<Piece> subtract(const Polygon& from, const Polygon& what) {
 
 std::vector<Piece> intersect(const Polygon& a, const Polygon& b) {
   return pieces_of(hold(GEOSIntersection_r(handle(), area_of(a).get(), area_of(b).get()), "intersection"));
+}
+
+std::vector<Path> parts_on(const Polygon& shape, const Path& line) {
+  std::vector<Path> paths;
+  if (line.size() < 2) return paths;
+  collect_lines(
+      hold(GEOSIntersection_r(handle(), open_line(line).get(), area_of(shape).get()), "parts of a line")
+          .get(),
+      paths);
+  return paths;
 }
 
 double overlap_mm2(const Polygon& a, const Polygon& b) {

@@ -37,6 +37,9 @@ std::vector<Piece> unite(const std::vector<Polygon>& shapes);
 std::vector<Piece> subtract(const Polygon& from, const Polygon& what);
 std::vector<Piece> intersect(const Polygon& a, const Polygon& b);
 
+/// The parts of a line that lie on the shape, in its order.
+std::vector<Path> parts_on(const Polygon& shape, const Path& line);
+
 /// Area common to both, mm2.
 double overlap_mm2(const Polygon& a, const Polygon& b);
 /// True if no point of `inner` lies outside `outer`; they may share edges.

@@ -26,6 +26,23 @@ struct StrapPlace {
   Figure length;       // m
 };
 
+/// A line to mark besides the edge to cut.
+struct WorkLine {
+  std::string name;
+  library::LineKind kind;
+  std::string why;
+  std::optional<Figure> inset;  ///< m from the edge, if it goes along one
+  Figure length;                // m, where it lies on material
+  bool inside;                  ///< all of it that should lies on material
+  std::vector<Path> parts;      ///< more than one if it crosses a hole or a bay
+};
+
+/// A measure that a design was drawn with: taken, or estimated from others.
+struct UsedMeasure {
+  library::Measure measure;
+  Figure value;
+};
+
 /// A rule of the trade that the finished outline was checked against.
 struct RuleCheck {
   std::string id;
@@ -42,6 +59,8 @@ struct Outline {
   Figure perimeter;  // m, shown in mm
   Figure holes;      // ratio, count
   std::vector<StrapPlace> straps;
+  std::vector<WorkLine> lines = {};
+  std::vector<UsedMeasure> measures = {};  ///< in the design's order; none for a file
   std::vector<RuleCheck> checks;
   std::optional<std::string> design;  ///< id, if it was drawn from measures
 };

@@ -49,6 +49,7 @@ Pattern::Pattern(const library::Design& design) {
   outer_ = read_ring(design.outline, problems);
   for (const library::DesignRing& hole : design.holes) holes_.push_back(read_ring(hole, problems));
   read_straps(design, problems);
+  read_lines(design, problems);
   problems.throw_if_any();
 }
 
@@ -78,15 +79,22 @@ Pattern::RingRecipe Pattern::read_ring(const library::DesignRing& ring, Problems
     if (x && y && rx && ry)
       recipe.ellipse.push_back({std::move(*x), std::move(*y), std::move(*rx), std::move(*ry)});
   }
-  for (std::size_t i = 0; i < ring.vertices.size(); ++i) {
-    const library::DesignVertex& vertex = ring.vertices[i];
-    const std::string of = fmt::format(" of vertex {} of {}", i + 1, name);
-    auto x = read(vertex.x, vertex.place, "x" + of, problems);
-    auto y = read(vertex.y, vertex.place, "y" + of, problems);
-    auto radius = read(vertex.radius.empty() ? "0 mm" : vertex.radius, vertex.place, "r" + of, problems);
-    if (x && y && radius) recipe.vertices.push_back({std::move(*x), std::move(*y), std::move(*radius)});
-  }
+  recipe.vertices = read_vertices(ring.vertices, fmt::format("vertex {{}} of {}", name), problems);
   return recipe;
+}
+
+std::vector<Pattern::Vertex> Pattern::read_vertices(const std::vector<library::DesignVertex>& given,
+                                                    std::string_view of, Problems& problems) {
+  std::vector<Vertex> vertices;
+  for (std::size_t i = 0; i < given.size(); ++i) {
+    const library::DesignVertex& vertex = given[i];
+    const std::string which = " of " + fmt::format(fmt::runtime(of), i + 1);
+    auto x = read(vertex.x, vertex.place, "x" + which, problems);
+    auto y = read(vertex.y, vertex.place, "y" + which, problems);
+    auto radius = read(vertex.radius.empty() ? "0 mm" : vertex.radius, vertex.place, "r" + which, problems);
+    if (x && y && radius) vertices.push_back({std::move(*x), std::move(*y), std::move(*radius)});
+  }
+  return vertices;
 }
 
 std::vector<const Expression*> Pattern::RingRecipe::parts() const {
@@ -101,11 +109,15 @@ RoundedRing Pattern::draw_ring(const RingRecipe& recipe, const Names& names) {
     return {ellipse_ring({one.x.length_mm(names), one.y.length_mm(names)}, one.rx.length_mm(names),
                          one.ry.length_mm(names), arc_tolerance_mm),
             {}};
+  return round_corners(draw_vertices(recipe.vertices, names), arc_tolerance_mm);
+}
+
+std::vector<Corner> Pattern::draw_vertices(const std::vector<Vertex>& vertices, const Names& names) {
   std::vector<Corner> corners;
-  for (const Vertex& vertex : recipe.vertices)
+  for (const Vertex& vertex : vertices)
     corners.push_back({{vertex.x.length_mm(names), vertex.y.length_mm(names)},
                        std::max(0.0, vertex.radius.length_mm(names))});
-  return round_corners(corners, arc_tolerance_mm);
+  return corners;
 }
 
 void Pattern::read_straps(const library::Design& design, Problems& problems) {
@@ -113,6 +125,17 @@ void Pattern::read_straps(const library::Design& design, Problems& problems) {
     auto at_y = read(strap.at_y, strap.place, fmt::format("at_y of {}", strap.name), problems);
     auto length = read(strap.length, strap.place, fmt::format("length of {}", strap.name), problems);
     if (at_y && length) straps_.push_back({std::move(*at_y), std::move(*length)});
+  }
+}
+
+void Pattern::read_lines(const library::Design& design, Problems& problems) {
+  for (const library::DesignLine& line : design.lines) {
+    Line made;
+    made.points = read_vertices(line.points, fmt::format("point {{}} of {}", line.name), problems);
+    if (!line.inset.empty())
+      if (auto inset = read(line.inset, line.place, fmt::format("inset of {}", line.name), problems))
+        made.inset.push_back(std::move(*inset));
+    lines_.push_back(std::move(made));
   }
 }
 
@@ -124,6 +147,9 @@ Drawn Pattern::draw(const Names& inputs) const {
   for (const RingRecipe& hole : holes_) drawn.holes.push_back(draw_ring(hole, drawn.names));
   for (const Strap& strap : straps_)
     drawn.straps.push_back({strap.at_y.length_mm(drawn.names), strap.length.length_mm(drawn.names)});
+  for (const Line& line : lines_)
+    drawn.lines.push_back({draw_vertices(line.points, drawn.names),
+                           line.inset.empty() ? 0.0 : line.inset.front().length_mm(drawn.names)});
   return drawn;
 }
 
@@ -147,6 +173,16 @@ std::set<std::string> Pattern::behind_shape() const {
 
 std::set<std::string> Pattern::behind_strap(std::size_t index) const {
   return resolved(straps_[index].length.names());
+}
+
+std::set<std::string> Pattern::behind_line(std::size_t index) const {
+  std::set<std::string> names;
+  for (const Vertex& point : lines_[index].points)
+    for (const Expression* part : {&point.x, &point.y})
+      names.insert(part->names().begin(), part->names().end());
+  for (const Expression& inset : lines_[index].inset)
+    names.insert(inset.names().begin(), inset.names().end());
+  return resolved(names);
 }
 
 }  // namespace warmsheet::outline

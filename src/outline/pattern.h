@@ -21,6 +21,12 @@ struct Drawn {
     double length_mm;
   };
   std::vector<Strap> straps;
+  /// Its own corners, or none and its distance from the edge.
+  struct Line {
+    std::vector<Corner> points;
+    double inset_mm;
+  };
+  std::vector<Line> lines;
   Names names;  ///< measures, rules and lets with their values
 
   [[nodiscard]] double area_mm2() const;
@@ -41,6 +47,8 @@ class Pattern {
   [[nodiscard]] std::set<std::string> behind_shape() const;
   /// Measures and rules that decide the length of a strap.
   [[nodiscard]] std::set<std::string> behind_strap(std::size_t index) const;
+  /// Measures and rules that decide where a line lies, besides those behind the shape.
+  [[nodiscard]] std::set<std::string> behind_line(std::size_t index) const;
 
  private:
   struct Vertex {
@@ -68,16 +76,26 @@ class Pattern {
     Expression length;
   };
 
+  struct Line {
+    std::vector<Vertex> points;     // or
+    std::vector<Expression> inset;  // one
+  };
+
   void read_lets(const library::Design& design, Problems& problems);
   static RingRecipe read_ring(const library::DesignRing& ring, Problems& problems);
   static RoundedRing draw_ring(const RingRecipe& recipe, const Names& names);
   void read_straps(const library::Design& design, Problems& problems);
+  void read_lines(const library::Design& design, Problems& problems);
+  static std::vector<Vertex> read_vertices(const std::vector<library::DesignVertex>& given,
+                                           std::string_view of, Problems& problems);
+  static std::vector<Corner> draw_vertices(const std::vector<Vertex>& vertices, const Names& names);
   [[nodiscard]] std::set<std::string> resolved(const std::set<std::string>& names) const;
 
   std::vector<Let> lets_;
   RingRecipe outer_;
   std::vector<RingRecipe> holes_;
   std::vector<Strap> straps_;
+  std::vector<Line> lines_;
 };
 
 }  // namespace warmsheet::outline

@@ -116,6 +116,13 @@ Box box_of(const Ring& ring) {
   return box;
 }
 
+double path_length_mm(const Path& path) {
+  double length = 0.0;
+  for (std::size_t i = 1; i < path.size(); ++i)
+    length += std::hypot(path[i].x_mm - path[i - 1].x_mm, path[i].y_mm - path[i - 1].y_mm);
+  return length;
+}
+
 double ring_length_mm(const Ring& ring) {
   double length = 0.0;
   for (std::size_t i = 0; i < ring.size(); ++i) length += distance_mm(ring[i], ring[(i + 1) % ring.size()]);

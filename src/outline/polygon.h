@@ -18,6 +18,8 @@ struct Point {
 
 /// Vertices in order, the first one not repeated.
 using Ring = std::vector<Point>;
+/// Points of a line with two ends; the last is the first again if it closes.
+using Path = std::vector<Point>;
 
 struct Box {
   Point low;
@@ -64,6 +66,8 @@ class Polygon {
 double signed_area_mm2(const Ring& ring);
 /// Of the closed ring, mm.
 double ring_length_mm(const Ring& ring);
+/// From the first to the last point, mm.
+double path_length_mm(const Path& path);
 /// True if the point lies inside the ring (crossing rule); one on the edge may count as either.
 bool ring_holds(const Ring& ring, const Point& p);
 /// \pre at least one vertex

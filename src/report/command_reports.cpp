@@ -6,6 +6,7 @@
 #include "plan/cautions.h"
 #include "report/choose_report.h"
 #include "report/drawings.h"
+#include "report/measure_sketch.h"
 #include "report/sections.h"
 
 namespace warmsheet::report {
@@ -97,6 +98,19 @@ Document outline_report(const outline::Outline& outline, LibraryStamp stamp) {
   document.inputs = {{"outline", outline.name}};
   document.results = plan::outline_results(outline);
   document.sections = {outline_section(outline)};
+  if (!outline.measures.empty()) document.sections.push_back(measures_section(outline));
+  return document;
+}
+
+Document measures_report(const library::Design& design, const library::Library& library, LibraryStamp stamp) {
+  Document document("outline", "Measures for: " + design.name, with_standing(plan::cutting_cautions()),
+                    std::move(stamp));
+  document.inputs = {{"outline", design.id}};
+  for (const char* name : {"area", "width", "height", "perimeter", "holes"})
+    document.results.push_back({name, Finding::absent("no measures were given yet")});
+  Section section{"Measures to take", {}};
+  for (Sketch& sketch : measure_sketches(design, library)) section.blocks.emplace_back(std::move(sketch));
+  document.sections = {std::move(section)};
   return document;
 }
 

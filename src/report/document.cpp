@@ -47,7 +47,10 @@ class Gatherer {
       add(step.detail);
     }
   }
-  void add(const Drawing&) {}
+  void add(const Drawing& drawing) {
+    for (const Phrase& remark : drawing.remarks) add(remark);
+  }
+  void add(const Sketch& sketch) { add(sketch.caption); }
   void add(const Plot& plot) {
     for (const Plot::Mark& mark : plot.marks) add(mark.at);
     for (const Plot::Span& span : plot.spans) {

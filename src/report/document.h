@@ -53,7 +53,7 @@ struct Steps {
 };
 
 /// Line styles tell the lines apart in grey as well as in colour.
-enum class Stroke { cut, fold, margin, sheet, offcut, strap, dimension, guide };
+enum class Stroke { cut, fold, margin, sheet, offcut, strap, dimension, guide, trim, flare };
 
 /// A drawing in true millimetres, x to the right and y up.
 struct Drawing {
@@ -65,6 +65,11 @@ struct Drawing {
   struct Segment {
     outline::Point from;
     outline::Point to;
+    Stroke stroke;
+  };
+  /// A line with two ends.
+  struct Trace {
+    outline::Path points;
     Stroke stroke;
   };
   struct Note {
@@ -82,6 +87,8 @@ struct Drawing {
   std::vector<Shape> shapes;
   std::vector<Segment> segments;
   std::vector<Note> notes;
+  std::vector<Trace> traces = {};
+  std::vector<Phrase> remarks = {};  ///< stand on the first page of the tiles: measures, say
 };
 
 /// Curves over time, with marked moments and a shaded span.
@@ -111,7 +118,23 @@ struct Plot {
   Phrase basis_note;  ///< on what the curves rest; stands below the plot
 };
 
-using Block = std::variant<Paragraph, Facts, Table, Bullets, Steps, Drawing, Plot>;
+/// A schematic line figure, not to scale, y up.
+struct Sketch {
+  enum class Pen { limb, detail, mark, hidden };
+  struct Line {
+    outline::Path points;
+    Pen pen;
+    bool closed = false;
+  };
+  std::string id;
+  std::string title;
+  std::string description;  ///< for screen readers
+  outline::Box extent;
+  std::vector<Line> lines;
+  Phrase caption;  ///< all it has to say: formats without pictures show only this
+};
+
+using Block = std::variant<Paragraph, Facts, Table, Bullets, Steps, Drawing, Plot, Sketch>;
 
 struct Section {
   std::string title;

@@ -82,6 +82,8 @@ outline::Box whole_box(const Drawing& drawing, int shrink) {
       include(box, corner.x_mm, corner.y_mm);
   for (const Drawing::Segment& segment : drawing.segments)
     for (const outline::Point& end : {segment.from, segment.to}) include(box, end.x_mm, end.y_mm);
+  for (const Drawing::Trace& trace : drawing.traces)
+    for (const outline::Point& point : trace.points) include(box, point.x_mm, point.y_mm);
   for (const Drawing::Note& note : drawing.notes) {
     const double size = note_size(note, shrink);
     const double width = text_width(note.text, size);
@@ -97,6 +99,8 @@ void draw_shapes(Canvas& canvas, const Drawing& drawing, int shrink) {
   for (const Drawing::Segment& segment : drawing.segments)
     canvas.line(segment.from.x_mm, -segment.from.y_mm, segment.to.x_mm, -segment.to.y_mm,
                 line_look(segment.stroke, shrink));
+  for (const Drawing::Trace& trace : drawing.traces)
+    canvas.polyline(flipped(trace.points), line_look(trace.stroke, shrink));
   for (const Drawing::Note& note : drawing.notes) draw(canvas, note, shrink);
 }
 

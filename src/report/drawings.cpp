@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "outline/geos.h"
+
 namespace warmsheet::report {
 namespace {
 
@@ -13,13 +15,42 @@ outline::Box grown(const outline::Box& box, double by_mm) {
   return {{box.low.x_mm - by_mm, box.low.y_mm - by_mm}, {box.high.x_mm + by_mm, box.high.y_mm + by_mm}};
 }
 
+/// Where the strap crosses material at its widest, or the whole width if it misses.
+outline::Path widest_crossing(const outline::Polygon& shape, double y_mm) {
+  outline::Path widest;
+  const outline::Path across{{shape.box().low.x_mm, y_mm}, {shape.box().high.x_mm, y_mm}};
+  for (outline::Path& part : outline::geos::parts_on(shape, across))
+    if (outline::path_length_mm(part) > outline::path_length_mm(widest)) widest = std::move(part);
+  return widest.empty() ? across : widest;
+}
+
 void add_straps(Drawing& drawing, const outline::Outline& outline) {
-  const outline::Box& box = outline.shape.box();
+  constexpr double overhang_mm = 6.0;
   for (const outline::StrapPlace& strap : outline.straps) {
-    drawing.segments.push_back({{box.low.x_mm, strap.y_mm}, {box.high.x_mm, strap.y_mm}, Stroke::strap});
+    const outline::Path part = widest_crossing(outline.shape, strap.y_mm);
+    const outline::Box span = outline::box_of(part);
+    drawing.segments.push_back({{span.low.x_mm - overhang_mm, strap.y_mm},
+                                {span.high.x_mm + overhang_mm, strap.y_mm},
+                                Stroke::strap});
     drawing.notes.push_back(
-        {{(box.low.x_mm + box.high.x_mm) / 2.0, strap.y_mm + note_mm / 2.0}, strap.name, note_mm});
+        {{(span.low.x_mm + span.high.x_mm) / 2.0, strap.y_mm + 0.7 * note_mm}, strap.name, note_mm});
   }
+}
+
+Stroke stroke_of(library::LineKind kind) {
+  switch (kind) {
+    case library::LineKind::trim:
+      return Stroke::trim;
+    case library::LineKind::flare:
+      return Stroke::flare;
+    default:
+      return Stroke::fold;
+  }
+}
+
+void add_lines(Drawing& drawing, const outline::Outline& outline) {
+  for (const outline::WorkLine& line : outline.lines)
+    for (const outline::Path& part : line.parts) drawing.traces.push_back({part, stroke_of(line.kind)});
 }
 
 }  // namespace
@@ -29,10 +60,15 @@ Drawing outline_drawing(const outline::Outline& outline) {
   drawing.id = "outline";
   drawing.title = "Outline of " + outline.name;
   drawing.description =
-      "The flat outline seen from the side that faces the skin, distal end up, with its holes and the "
-      "places of its straps.";
+      outline.design
+          ? "The flat outline with its outer face up and its distal end up, with its holes, the lines "
+            "to trim, flare and fold along, and the places of its straps."
+          : "The flat outline as it was read, with its holes.";
   drawing.extent = grown(outline.shape.box(), frame_mm);
   drawing.shapes.push_back({outline.shape, Stroke::cut, true});
+  for (const outline::UsedMeasure& used : outline.measures)
+    drawing.remarks.push_back(say("{}: {}", Label(used.measure.name), used.value));
+  add_lines(drawing, outline);
   add_straps(drawing, outline);
   return drawing;
 }

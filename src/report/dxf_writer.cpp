@@ -29,6 +29,8 @@ class DxfWriter {
   std::string write() {
     for (const Drawing::Shape& shape : drawing_.shapes) add(shape);
     for (const Drawing::Segment& segment : drawing_.segments) add(segment);
+    for (const Drawing::Trace& trace : drawing_.traces)
+      add_polyline(style_of(trace.stroke).layer, trace.points, "0");
     for (const Drawing::Note& note : drawing_.notes)
       add_text(note_layer, note.at, note.size_mm, note.text, note.centred);
     add_check_square();
@@ -137,11 +139,14 @@ class DxfWriter {
     include(at);
   }
 
-  void add_ring(std::string_view layer, const outline::Ring& ring) {
+  void add_ring(std::string_view layer, const outline::Ring& ring) { add_polyline(layer, ring, "1"); }
+
+  /// \param flags "1" closed, "0" open
+  void add_polyline(std::string_view layer, const std::vector<outline::Point>& ring, std::string_view flags) {
     code(0, "POLYLINE");
     code(8, layer);
     code(66, "1");
-    code(70, "1");  // closed
+    code(70, flags);
     for (const int group : {10, 20, 30}) code(group, 0.0);
     for (const outline::Point& corner : ring) {
       code(0, "VERTEX");

@@ -59,6 +59,7 @@ dl.row > div:first-child dd { font-weight: 650 }
   align-items: flex-end; justify-content: space-around; padding: 0 1mm .6mm 8mm; font-size: 8pt; color: $quiet_ink }
 figure { break-inside: avoid }
 figure svg { display: block }
+.sketch { display: inline-block; width: 56mm; margin-right: 4mm; vertical-align: top }
 figcaption { margin-top: 1.5mm; font-size: 9.5pt; color: $quiet_ink }
 figcaption b { color: $ink }
 footer { margin-top: 6mm; padding-top: 2mm; border-top: .15mm solid $rule; font-size: 9pt; color: $quiet_ink }

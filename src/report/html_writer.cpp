@@ -258,6 +258,13 @@ class HtmlWriter {
     put("</figure>");
   }
 
+  void write(const Sketch& sketch) {
+    put("<figure class=\"sketch\">");
+    put(svg_element(sketch, picture_id(sketch.id)));
+    put(element("figcaption", html(sketch.caption)));
+    put("</figure>");
+  }
+
   void write(const Plot& plot) {
     put("<figure>");
     put(svg_element(plot, picture_id(plot.id), false));

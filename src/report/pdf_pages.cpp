@@ -9,6 +9,7 @@
 #include "report/pdf_text.h"
 #include "report/pdf_writer.h"
 #include "report/plot_picture.h"
+#include "report/sketch_picture.h"
 #include "report/writers.h"
 
 namespace warmsheet::report {
@@ -319,6 +320,7 @@ class Pages {
   [[nodiscard]] double picture_height(const Block& block) const {
     if (const auto* drawing = std::get_if<Drawing>(&block))
       return DrawingPicture(*drawing, shrink_for(*drawing), false).height_mm();
+    if (std::holds_alternative<Sketch>(block)) return sketch_height_mm;
     if (const auto* plot = std::get_if<Plot>(&block)) return PlotPicture(*plot, false).height_mm();
     return 0.0;
   }
@@ -338,6 +340,15 @@ class Pages {
     Words caption = words_of(drawing.title + ".", true);
     for (const Word& word : words_of(drawing.description)) caption.push_back(word);
     put(caption, 0.0, width(), small_mm);
+  }
+
+  void write(const Sketch& sketch) {
+    need(sketch_height_mm + keep_with_heading_mm);
+    pdf_.place({side_mm, y_, 0.0, 0.0, 1.0});
+    draw_sketch(pdf_, sketch, 0.0, 0.0);
+    pdf_.place({side_mm, 0.0, 0.0, 0.0, 1.0});
+    y_ += sketch_height_mm;
+    put(words_of(sketch.caption), 0.0, width(), small_mm);
   }
 
   void write(const Plot& plot) {

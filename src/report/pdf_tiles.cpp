@@ -7,9 +7,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "report/drawing_picture.h"
 #include "report/pdf_writer.h"
+#include "report/strokes.h"
 #include "report/value_text.h"
 #include "report/writers.h"
 
@@ -40,6 +42,10 @@ constexpr double box_line_mm = 0.15;
 constexpr double letter_mm = 3.4;
 constexpr double small_letter_mm = 2.8;
 constexpr double row_mm = 5.0;
+constexpr double small_row_mm = 4.0;
+/// What stands beside the boxes begins here.
+constexpr double side_x_mm = 112.0;
+constexpr double sample_mm = 14.0;
 constexpr double mark_arm_mm = 4.0;
 constexpr double map_height_mm = 100.0;
 
@@ -269,6 +275,7 @@ class Tiles {
       y += row_mm;
     }
     draw_boxes(y + row_mm / 2.0);
+    draw_remarks(draw_key(y + row_mm / 2.0));
     draw_map(tile_height_mm - map_height_mm);
   }
 
@@ -282,6 +289,47 @@ class Tiles {
     outline_box(pdf_, inches, look);
     pdf_.text("4 in wide, 2 in high",
               {inches.width / 2.0, inches.top + inches.height / 2.0, letter_mm, Anchor::middle});
+  }
+
+  /// The looks of the lines, beside the boxes; returns where it ends.
+  double draw_key(double y) {
+    pdf_.text("Lines", {side_x_mm, y + letter_mm, letter_mm, Anchor::start, palette::ink, true});
+    y += row_mm + letter_mm / 2.0;
+    for (const Stroke stroke : strokes_in(drawing_)) {
+      const StrokeStyle& style = style_of(stroke);
+      pdf_.line(side_x_mm, y, side_x_mm + sample_mm, y, {style.colour, style.width_mm, style.dash_mm});
+      pdf_.text(style.meaning, {side_x_mm + sample_mm + 2.0, y + letter_mm / 3.0, letter_mm});
+      y += row_mm;
+    }
+    return y;
+  }
+
+  void draw_remarks(double y) {
+    if (drawing_.remarks.empty()) return;
+    y += row_mm / 2.0;
+    pdf_.text("Measures", {side_x_mm, y + letter_mm, letter_mm, Anchor::start, palette::ink, true});
+    y += row_mm + letter_mm;
+    std::set<Basis> seen;
+    for (const Phrase& remark : drawing_.remarks) {
+      for (const Figure& figure : remark.figures()) seen.insert(figure.basis());
+      small_row(plain_words(remark), y);
+    }
+    for (const Basis basis : seen)
+      small_row(std::string("[") + basis_mark(basis) + "] " + std::string(basis_word(basis)), y);
+  }
+
+  void small_row(const std::string& text, double& y) {
+    pdf_.text(fitting(text, tile_width_mm - side_x_mm),
+              {side_x_mm, y, small_letter_mm, Anchor::start, palette::quiet_ink});
+    y += small_row_mm;
+  }
+
+  static std::string plain_words(const Phrase& phrase) {
+    std::string words;
+    for (const Phrase::Part& part : phrase.parts())
+      words += std::holds_alternative<std::string>(part) ? std::get<std::string>(part)
+                                                         : marked_value(std::get<Figure>(part));
+    return words;
   }
 
   void draw_map(double y) {

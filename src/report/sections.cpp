@@ -44,6 +44,16 @@ Section practice_section(const std::vector<plan::PracticeComparison>& practice) 
   return {"Practice beside the model", {bullets}};
 }
 
+Bullets lines_list(const outline::Outline& outline) {
+  Bullets bullets;
+  for (const outline::WorkLine& line : outline.lines) {
+    Phrase item = say("{}, {} long", Label(line.name), line.length);
+    if (line.inset) item.append(say(", {} from the edge", *line.inset));
+    bullets.items.push_back(say("{}: {}", item, Label(line.why)));
+  }
+  return bullets;
+}
+
 }  // namespace
 
 std::vector<Caution> with_standing(std::vector<Caution> cautions) {
@@ -95,6 +105,7 @@ Section outline_section(const outline::Outline& outline) {
   for (const outline::RuleCheck& check : outline.checks)
     checks.items.push_back(say("{} {}", check.kept ? Phrase("OK:") : Phrase("LOOK:"), check.says));
   Section section{"Outline", {facts}};
+  if (!outline.lines.empty()) section.blocks.emplace_back(lines_list(outline));
   if (!checks.items.empty()) section.blocks.emplace_back(checks);
   section.blocks.emplace_back(outline_drawing(outline));
   return section;

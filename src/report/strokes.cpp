@@ -31,6 +31,22 @@ const std::vector<StrokeStyle>& stroke_styles() {
        {3.0, 45.0, true}},
       {Stroke::dimension, "dimension", "DIMENSION", 7, palette::quiet_ink, 0.25, {}, {7.0, 45.0, true}},
       {Stroke::guide, "guide", "GUIDE", 8, palette::grey, 0.35, {0.6, 2.4}, {7.0, 0.0, true}},
+      {Stroke::trim,
+       "trim back to here at most",
+       "TRIM",
+       1,
+       palette::rust,
+       0.4,
+       {9.0, 2.5},
+       {0.0, 0.0, false}},
+      {Stroke::flare,
+       "flare from here to the edge",
+       "FLARE",
+       4,
+       palette::green,
+       0.5,
+       {1.4, 1.4},
+       {0.0, 0.0, false}},
   };
   return styles;
 }
@@ -44,7 +60,8 @@ std::vector<Stroke> strokes_in(const Drawing& drawing) {
   for (const StrokeStyle& style : stroke_styles()) {
     const auto is_it = [&](const auto& part) { return part.stroke == style.stroke; };
     const bool occurs = std::any_of(drawing.shapes.begin(), drawing.shapes.end(), is_it) ||
-                        std::any_of(drawing.segments.begin(), drawing.segments.end(), is_it);
+                        std::any_of(drawing.segments.begin(), drawing.segments.end(), is_it) ||
+                        std::any_of(drawing.traces.begin(), drawing.traces.end(), is_it);
     if (occurs) found.push_back(style.stroke);
   }
   return found;

@@ -46,5 +46,6 @@ class Svg : public Canvas {
 /// \param standing_alone title and notes stand in the picture itself
 std::string svg_element(const Drawing& drawing, std::string_view id, int shrink, bool standing_alone);
 std::string svg_element(const Plot& plot, std::string_view id, bool standing_alone);
+std::string svg_element(const Sketch& sketch, std::string_view id);
 
 }  // namespace warmsheet::report

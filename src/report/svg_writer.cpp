@@ -8,6 +8,7 @@
 #include "report/clean_text.h"
 #include "report/drawing_picture.h"
 #include "report/plot_picture.h"
+#include "report/sketch_picture.h"
 #include "report/svg.h"
 #include "report/value_text.h"
 #include "report/writers.h"
@@ -159,6 +160,21 @@ std::string svg_element(const Plot& plot, std::string_view id, bool standing_alo
   Svg svg({width, height, 0.0, 0.0, width, height}, id, plot.title, picture.described());
   picture.draw(svg);
   return svg.take();
+}
+
+std::string svg_element(const Sketch& sketch, std::string_view id) {
+  Svg svg({sketch_width_mm, sketch_height_mm, 0.0, 0.0, sketch_width_mm, sketch_height_mm}, id, sketch.title,
+          sketch.description);
+  draw_sketch(svg, sketch, 0.0, 0.0);
+  return svg.take();
+}
+
+std::string to_svg(const std::vector<Sketch>& sketches, std::string_view title) {
+  const SketchSheet sheet(sketches, title);
+  Svg svg({SketchSheet::width_mm(), sheet.height_mm(), 0.0, 0.0, SketchSheet::width_mm(), sheet.height_mm()},
+          "sketches", title, "Line figures, each with the text that belongs to it.");
+  sheet.draw(svg);
+  return std::string(declaration) + svg.take();
 }
 
 std::string to_svg(const Drawing& drawing) {

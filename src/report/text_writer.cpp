@@ -169,6 +169,8 @@ class TextWriter {
     return plot && plot->marks.empty() && plot->spans.empty();
   }
 
+  void write(const Sketch& sketch) { write(Bullets{{sketch.caption}}); }
+
   void write(const Drawing& drawing) {
     constexpr std::size_t indent = 2;
     put_line("  ", "Drawing: " + clean(drawing.title) + ". " + clean(drawing.description));

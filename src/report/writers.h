@@ -38,6 +38,8 @@ std::string to_html(const Document& document);
 std::string to_svg(const Drawing& drawing);
 /// The plot alone.
 std::string to_svg(const Plot& plot);
+/// All sketches on one sheet, three in a row, each with its caption.
+std::string to_svg(const std::vector<Sketch>& sketches, std::string_view title);
 /// R12 DXF in millimetres with a 100 mm reference square on a layer of its own.
 std::string to_dxf(const Drawing& drawing);
 

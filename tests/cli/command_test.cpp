@@ -7,6 +7,7 @@
 #include <sstream>
 #include <streambuf>
 
+#include "base/file.h"
 #include "base/text.h"
 #include "cli/command.h"
 #include "cli/run.h"
@@ -159,4 +160,20 @@ TEST_CASE("an outline written as SVG or DXF is read back with the same area") {
     // Both files carry micrometres: 0.8 m of edge moved by half of one is far below 0.01 % of 200 cm2.
     CHECK(near_rel(area_cm2(read.out), area_cm2(drawn.out), 1e-4));
   }
+}
+
+TEST_CASE(
+    "measure figures can be had before anything is measured, and the error for a missing one says how") {
+  const Scratch scratch;
+  const std::string sheet = scratch.path("how.svg");
+  const Ran ran = run_program({"outline", "elbow", "--measure-figures", sheet});
+  CHECK(ran.code == 0);
+  CHECK(has(ran.out, "upper_arm_girth"));
+  CHECK(has(warmsheet::read_file(sheet), "upper arm girth"));
+  const Ran missing = run_program({"outline", "radial-wrist", "--measure", "hand_length=187 mm"});
+  CHECK(missing.code == 3);
+  CHECK(has(missing.err, "take it around the palm over the same metacarpal heads"));
+  CHECK(has(missing.err, "an adult's can be estimated from hand_breadth"));
+  CHECK(has(missing.err, "warmsheet outline radial-wrist --measure-figures FILE.svg"));
+  CHECK(run_program({"outline", "shape.svg", "--measure-figures", sheet}).code == 2);
 }

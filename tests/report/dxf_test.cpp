@@ -81,7 +81,8 @@ TEST_CASE("each shape and each hole is a closed polyline on the layer of its kin
   std::vector<std::string> layers;
   for (const Entity& entity : entities) {
     if (entity.type == "POLYLINE") {
-      CHECK(entity.get(70) == "1");
+      CHECK(entity.get(70) ==
+            (entity.layer == "TRIM" || entity.layer == "FLARE" ? "0" : "1"));  // open : closed
       CHECK(entity.get(66) == "1");
       rings.emplace_back();
       layers.push_back(entity.layer);
@@ -89,15 +90,15 @@ TEST_CASE("each shape and each hole is a closed polyline on the layer of its kin
     if (entity.type == "VERTEX")
       rings.back().push_back({std::stod(entity.get(10)), std::stod(entity.get(20))});
   }
-  // Outline, its hole, strap, offcut; then the square to measure.
-  REQUIRE(rings.size() == 5);
-  CHECK(layers == std::vector<std::string>{"CUT", "CUT", "STRAP", "OFFCUT", "CHECK_100MM"});
+  // Outline, its hole, strap, offcut; lines to mark; then the square to measure.
+  REQUIRE(rings.size() == 7);
+  CHECK(layers == std::vector<std::string>{"CUT", "CUT", "STRAP", "OFFCUT", "FLARE", "TRIM", "CHECK_100MM"});
   CHECK(rings[0].size() == drawing.shapes[0].polygon.outer().size());
   CHECK(rings[1].size() == drawing.shapes[0].polygon.holes()[0].size());
   // Coordinates have four decimals.
   CHECK(near_abs(outline::signed_area_mm2(rings[0]),
                  outline::signed_area_mm2(drawing.shapes[0].polygon.outer()), 0.05));
-  CHECK(near_abs(outline::signed_area_mm2(rings[4]), 10000.0, 1e-6));
+  CHECK(near_abs(outline::signed_area_mm2(rings[6]), 10000.0, 1e-6));
 }
 
 TEST_CASE("the square to measure is clear of the drawing") {
@@ -138,7 +139,10 @@ import sys, ezdxf
 doc = ezdxf.readfile(sys.argv[1])
 assert doc.dxfversion == "AC1009", doc.dxfversion
 assert not doc.audit().has_errors
-rings = [e for e in doc.modelspace() if e.dxftype() == "POLYLINE"]
+lines = [e for e in doc.modelspace() if e.dxftype() == "POLYLINE" and e.dxf.layer in ("TRIM", "FLARE")]
+assert sorted((e.dxf.layer, e.is_closed, len(e.vertices)) for e in lines) == [("FLARE", False, 3), ("TRIM", False, 2)]
+assert doc.layers.get("FLARE").dxf.linetype == "FLARE" and doc.linetypes.get("FLARE") is not None
+rings = [e for e in doc.modelspace() if e.dxftype() == "POLYLINE" and e not in lines]
 assert len(rings) == 5 and all(r.is_closed for r in rings)
 square = [v.dxf.location for r in rings if r.dxf.layer == "CHECK_100MM" for v in r.vertices]
 assert max(v.x for v in square) - min(v.x for v in square) == 100

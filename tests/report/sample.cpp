@@ -134,7 +134,7 @@ Document document() {
                       computed("share", Range::exactly(0.72), units::percent()))},
         plot()}},
       {"Sheets compared", {table(), facts()}},
-      {"Outline", {drawing(), sheet()}},
+      {"Outline", {drawing(), sheet(), sketch()}},
       {"Afterwards",
        {Bullets{{say("Look at the skin after 20 to 30 minutes of wear."),
                  Phrase(Label(std::string(120, 'x') + " & a very long word")),
@@ -164,10 +164,25 @@ Drawing drawing() {
                       {{48, 0}, {48, 206}, Stroke::guide},
                       {{0, 0}, {0, 210}, Stroke::margin},
                       {{100, 0}, {100, 210}, Stroke::sheet}};
+  drawing.traces = {{{{10, 8}, {50, 5}, {80, 8}}, Stroke::flare}, {{{8, 20}, {8, 120}}, Stroke::trim}};
+  drawing.remarks = {
+      say("wrist girth: {}", entered("wrist girth", Range::exactly(0.165), units::millimetre()))};
   drawing.notes = {{{40, 32}, "strap 50 mm", 4.0, true},
                    {{50, 110}, "skin side", 5.0, true},
                    {{40, 185}, "<distal>", 4.0, true}};
   return drawing;
+}
+
+Sketch sketch() {
+  return {.id = "measure-wrist",
+          .title = "wrist <girth>",
+          .description = "A band across two borders.",
+          .extent = {{-10, -10}, {10, 20}},
+          .lines = {{{{-8, -8}, {8, -8}, {8, 18}, {-8, 18}}, Sketch::Pen::limb, true},
+                    {{{-8, 0}, {8, 0}}, Sketch::Pen::mark},
+                    {{{-8, 1}, {8, 1}}, Sketch::Pen::hidden}},
+          .caption = say("wrist girth: around the wrist, here {}",
+                         entered("wrist girth", Range::exactly(0.165), units::millimetre()))};
 }
 
 Drawing sheet() {

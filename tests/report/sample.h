@@ -19,6 +19,7 @@ Drawing drawing();
 
 /// A cut sheet 457 x 610 mm, too wide for a page at true size.
 Drawing sheet();
+Sketch sketch();
 
 /// Two curves, four moments close together, one span.
 Plot plot();

@@ -118,12 +118,33 @@ TEST_CASE("the outline keeps its coordinates, y negated") {
 TEST_CASE("every kind of line has a dash of its own, named in the key") {
   pugi::xml_document document;
   const pugi::xml_node svg = parsed(document, to_svg(sample::drawing()));
-  CHECK(dashes_of(svg).size() == 6);  // cut and dimension are solid
+  CHECK(dashes_of(svg).size() == 8);  // cut and dimension are solid
   std::set<std::string> words;
   for (const pugi::xml_node& node : svg.children("text")) words.insert(node.text().get());
   for (const char* meaning :
-       {"cut", "fold", "edge margin", "sheet edge", "offcut to keep", "strap", "dimension", "guide"})
+       {"cut", "fold", "edge margin", "sheet edge", "offcut to keep", "strap", "dimension", "guide",
+        "trim back to here at most", "flare from here to the edge"})
     CHECK(words.count(meaning) == 1);
+}
+
+TEST_CASE("sketches stand on one sheet, each with its title and its caption, none over another") {
+  const std::vector<Sketch> sketches(4, sample::sketch());
+  pugi::xml_document document;
+  const pugi::xml_node svg = parsed(document, to_svg(sketches, "How to measure"));
+  int titles = 0;
+  std::string words;
+  std::set<std::pair<std::string, std::string>> places;
+  for (const pugi::xml_node& node : svg.children("text")) {
+    const std::string text = node.text().get();
+    words += text + " ";
+    if (text != "wrist <girth>") continue;
+    ++titles;
+    places.insert({node.attribute("x").value(), node.attribute("y").value()});
+  }
+  CHECK(titles == 4);
+  CHECK(places.size() == 4);
+  CHECK(words.find("165 mm [E]") != std::string::npos);
+  CHECK(dashes_of(svg).size() == 1);  // the tape behind the limb
 }
 
 TEST_CASE("awkward ids and names cannot break out") {
