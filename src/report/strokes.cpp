@@ -38,7 +38,7 @@ const std::vector<StrokeStyle>& stroke_styles() {
        palette::rust,
        0.4,
        {9.0, 2.5},
-       {0.0, 0.0, false}},
+       {8.0, 45.0, false}},
       {Stroke::flare,
        "flare from here to the edge",
        "FLARE",
@@ -46,7 +46,7 @@ const std::vector<StrokeStyle>& stroke_styles() {
        palette::green,
        0.5,
        {1.4, 1.4},
-       {0.0, 0.0, false}},
+       {8.0, 135.0, false}},
   };
   return styles;
 }

@@ -69,6 +69,7 @@ library::Design rectangle_design() {
   made.outline.ellipse.reset();
   made.holes.clear();
   made.straps.clear();
+  made.lines.clear();
   return made;
 }
 
