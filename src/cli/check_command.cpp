@@ -77,7 +77,7 @@ std::string_view check_one(const std::string& path, const Arguments& arguments, 
   }
   if (!is_outline_file(path))
     refuse_usage("", "\"" + path + "\" has no ending this program reads",
-                 "it reads .toml, .svg, .dxf, .csv, .pgm and library folders");
+                 "it reads .toml, .svg, .dxf, .csv, .png, .pgm and library folders");
   static_cast<void>(outline_from(path, arguments, library));
   return "outline";
 }
@@ -149,7 +149,8 @@ extern const Command check_command{
     .groups = {{"Files",
                 {{"--unit", "LENGTH", "length of one unit in an outline file that does not say"},
                  {"--tolerance", "LENGTH", "largest distance between a curve and its chords"},
-                 {"--layer", "NAME", "read only this layer or group of an SVG or DXF file"}}}},
+                 {"--layer", "NAME", "read only this layer or group of an SVG or DXF file"},
+                 {"--photo", "a4|letter", "a photo of a pattern on a whole sheet of this paper"}}}},
     .run = run};
 
 }  // namespace warmsheet::cli

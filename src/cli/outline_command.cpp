@@ -3,12 +3,29 @@
 #include "cli/drawing_options.h"
 #include "cli/outline_options.h"
 #include "cli/session.h"
+#include "outline/size_set.h"
 #include "report/command_reports.h"
 #include "report/drawings.h"
 #include "report/measure_sketch.h"
+#include "report/size_set_report.h"
 
 namespace warmsheet::cli {
 namespace {
+
+int run_size_set(const Arguments& arguments, const library::Library& library, Session& session) {
+  constexpr OptionLimits fit_limits{0.01, 0.5};
+  const std::string& word = arguments.positionals().front();
+  if (is_outline_file(word) || !measures_from(arguments).empty())
+    refuse_usage("--size-set", "sizes are made for everybody, from a design",
+                 "name a design and leave out --measure and --measures");
+  const auto count = static_cast<int>(arguments.whole("--size-set", 4, 1, outline::most_sizes));
+  const Figure fit =
+      arguments.figure_if("--size-fit", Dimension::ratio, fit_limits).value_or(outline::usual_fit());
+  const outline::SizeSet set =
+      outline::size_set(library.design(word), library, count, fit, side_from(arguments));
+  deliver_drawing(report::size_set_drawing(set), outline_drawing, arguments, session);
+  return session.deliver(report::size_set_report(library.design(word), set, stamp(library)), arguments);
+}
 
 /// Writes them if they are asked for; true if nothing else can be, because no measure is given yet.
 bool deliver_measure_figures(const Arguments& arguments, const library::Library& library, Session& session) {
@@ -28,6 +45,7 @@ int run(const Arguments& arguments, Session& session) {
   if (arguments.positionals().size() > 1)
     refuse_usage("", "one outline at a time", "see: warmsheet outline --help");
   const library::Library library = session.load_library(arguments);
+  if (arguments.text_if("--size-set")) return run_size_set(arguments, library, session);
   if (deliver_measure_figures(arguments, library, session))
     return session.deliver(
         report::measures_report(library.design(arguments.positionals().front()), library, stamp(library)),
@@ -39,6 +57,9 @@ int run(const Arguments& arguments, Session& session) {
 
 std::vector<OptionGroup> groups() {
   std::vector<OptionGroup> all = outline_source_options();
+  all.push_back({"Sizes",
+                 {{"--size-set", "N", "paper patterns in N sizes for adults, with the share each fits"},
+                  {"--size-fit", "SHARE", "how far a measure may be off the size's: \"12 %\""}}});
   all.push_back(
       {"Figures", {{"--measure-figures", "FILE", "an SVG sheet that shows how each measure is taken"}}});
   all.push_back(drawing_option_group(outline_drawing));
@@ -51,10 +72,11 @@ extern const Command outline_command{
     .name = "outline",
     .summary = "an outline from measures or from a file: area, extents, drawings",
     .about =
-        "With the id of a design it draws the outline for one person's measures; with a file (.svg, .dxf, "
-        ".csv, .toml) it "
-        "reads a traced one. Curves are followed to the stated tolerance; what does not close or crosses "
-        "itself is refused "
+        "With the id of a design it draws the outline for one person's measures, or in sizes for many; with "
+        "a "
+        "file (.svg, .dxf, .csv, .toml, a scan as .png or .pgm, a photo of a sheet of paper) it reads a "
+        "traced "
+        "one. Curves are followed to the stated tolerance; what does not close or crosses itself is refused "
         "with the place.",
     .positional = "DESIGN or FILE",
     .positional_help = "a design of the library, or an outline file",
@@ -62,6 +84,7 @@ extern const Command outline_command{
     .examples = {"warmsheet outline long-thumb --measure-figures how-to-measure.svg",
                  "warmsheet outline volar-wrist --measures examples/wrist/measures.toml",
                  "warmsheet outline examples/outlines/volar-wrist-traced.svg --pdf wrist.pdf",
+                 "warmsheet outline hand-thumb --size-set 3 --pdf sizes.pdf",
                  "warmsheet outline examples/outlines/dorsal-wrist-traced.csv --unit \"1 mm\""},
     .groups = groups(),
     .run = run};

@@ -51,6 +51,8 @@ outline::ReadOptions read_options_from(const Arguments& arguments) {
   if (const auto tolerance = arguments.figure_if("--tolerance", Dimension::length, tolerance_m))
     options.tolerance = Length{tolerance->si()};
   options.layer = arguments.text_if("--layer");
+  if (const auto paper = arguments.choice_if("--photo", {"a4", "letter"}))
+    options.paper = *paper == "a4" ? outline::a4_paper : outline::letter_paper;
   return options;
 }
 
@@ -64,7 +66,7 @@ outline::Measures measures_from(const Arguments& arguments) {
 }
 
 bool is_outline_file(std::string_view word) {
-  constexpr std::array<std::string_view, 5> endings{".svg", ".dxf", ".csv", ".toml", ".pgm"};
+  constexpr std::array<std::string_view, 6> endings{".svg", ".dxf", ".csv", ".toml", ".pgm", ".png"};
   for (const std::string_view ending : endings)
     if (word.ends_with(ending)) return true;
   return word.find('/') != std::string_view::npos;
@@ -73,9 +75,12 @@ bool is_outline_file(std::string_view word) {
 outline::Outline outline_from(std::string_view word, const Arguments& arguments,
                               const library::Library& library) {
   if (is_outline_file(word)) return outline::read(std::string(word), read_options_from(arguments));
-  const auto side = arguments.choice_if("--side", {"right", "left"}).value_or("right");
-  return outline::draw(library.design(word), library, measures_from(arguments),
-                       side == "left" ? outline::Side::left : outline::Side::right);
+  return outline::draw(library.design(word), library, measures_from(arguments), side_from(arguments));
+}
+
+outline::Side side_from(const Arguments& arguments) {
+  const std::string side = arguments.choice_if("--side", {"right", "left"}).value_or("right");
+  return side == "left" ? outline::Side::left : outline::Side::right;
 }
 
 std::vector<OptionGroup> outline_source_options() {
@@ -84,9 +89,11 @@ std::vector<OptionGroup> outline_source_options() {
             {"--measures", "FILE", "a TOML file with a [measures] table"},
             {"--side", "right|left", "of the body"}}},
           {"Files",
-           {{"--unit", "LENGTH", "length of one unit in the file, where it does not say: \"1 mm\""},
+           {{"--unit", "LENGTH",
+             "of one unit in the file, where it does not say: \"1 mm\"; of one pixel of a scan"},
             {"--tolerance", "LENGTH", "largest distance between a curve and its chords"},
-            {"--layer", "NAME", "read only this layer or group of an SVG or DXF file"}}}};
+            {"--layer", "NAME", "read only this layer or group of an SVG or DXF file"},
+            {"--photo", "a4|letter", "the file is a photo of a pattern on a whole sheet of this paper"}}}};
 }
 
 }  // namespace warmsheet::cli

@@ -20,6 +20,9 @@ outline::Outline outline_from(std::string_view word, const Arguments& arguments,
 /// The measures typed with --measure over those of --measures.
 outline::Measures measures_from(const Arguments& arguments);
 
+/// --side: right unless left was asked for.
+outline::Side side_from(const Arguments& arguments);
+
 /// --measure, --measures, --side; --unit, --tolerance.
 std::vector<OptionGroup> outline_source_options();
 

@@ -75,19 +75,30 @@ using Measures = std::map<std::string, Figure>;
 Outline draw(const library::Design& design, const library::Library& library, const Measures& measures,
              Side side);
 
+/// Long and short side of a sheet of paper, mm.
+struct PaperSize {
+  double long_mm;
+  double short_mm;
+};
+inline constexpr PaperSize a4_paper{297.0, 210.0};      // ISO 216
+inline constexpr PaperSize letter_paper{279.4, 215.9};  // 11 x 8.5 in
+
 /// How to read a file that does not say it all.
 struct ReadOptions {
-  /// Length of one user unit, for SVG, DXF and CSV files that do not state theirs; of one pixel for a scan.
+  /// Length of one user unit, for SVG, DXF and CSV files that do not state theirs; of one pixel for a scan,
+  /// where it goes before what the file says.
   std::optional<Length> user_unit = {};
   /// Largest distance between a curve and its chords.
   Length tolerance{1e-4};
   /// Read only what lies in this layer of an SVG or DXF file. Without it, a layer, group or shape named
   /// "cut" is read alone if there is one, and everything otherwise.
   std::optional<std::string> layer = {};
+  /// The picture is a photo of a pattern on a whole sheet of this paper, not a scan.
+  std::optional<PaperSize> paper = {};
 };
 
-/// Reads .svg, .dxf, .csv, .toml or a scan (.pgm) by its ending. Throws a Failure (usage or data) with the
-/// place.
+/// Reads .svg, .dxf, .csv, .toml or a scan (.png, .pgm) by its ending. Throws a Failure (usage or data) with
+/// the place.
 Outline read(const std::string& path, const ReadOptions& options);
 Outline read_svg(std::string_view text, const std::string& file, const ReadOptions& options);
 Outline read_dxf(std::string_view text, const std::string& file, const ReadOptions& options);

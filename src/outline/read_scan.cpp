@@ -9,6 +9,8 @@
 #include "base/text.h"
 #include "outline/contour.h"
 #include "outline/geos.h"
+#include "outline/photo.h"
+#include "outline/png_file.h"
 #include "outline/readers.h"
 #include "outline/ring_nesting.h"
 
@@ -203,6 +205,26 @@ class ScanReader {
   Point size_;
 };
 
+Polygon scanned_shape(const GreyImage& image, Length pixel, const std::string& file,
+                      const ReadOptions& options) {
+  check_options(options);
+  constexpr std::size_t fewest = 16;
+  if (image.width < fewest || image.height < fewest)
+    refuse(file, "the scan is too small", "scan at 150 dots per inch");
+  const auto rings = ScanReader(image, pixel.si * mm_per_m, file).read(options.tolerance.si * mm_per_m);
+  return nest_rings(rings, {file, 0, 0});
+}
+
+Outline read_picture(const GreyImage& image, const std::optional<Length>& stated, const std::string& file,
+                     const ReadOptions& options) {
+  if (options.paper) return read_photo(image, *options.paper, file, options);
+  const std::optional<Length> pixel = options.user_unit ? options.user_unit : stated;
+  if (!pixel)
+    refuse(file, "the file does not say how large a pixel is",
+           "give --unit with the size of one pixel: \"1/150 in\" for a scan at 150 dots per inch");
+  return read_scan(image, *pixel, file, options);
+}
+
 }  // namespace
 
 GreyImage parse_pgm(std::string_view bytes, const std::string& file) {
@@ -210,22 +232,27 @@ GreyImage parse_pgm(std::string_view bytes, const std::string& file) {
 }
 
 Outline read_scan(const GreyImage& image, Length pixel, const std::string& file, const ReadOptions& options) {
-  check_options(options);
-  constexpr std::size_t fewest = 16;
-  if (image.width < fewest || image.height < fewest)
-    refuse(file, "the scan is too small", "scan at 150 dots per inch");
-  const double pixel_mm = pixel.si * mm_per_m;
-  const double tolerance_mm = options.tolerance.si * mm_per_m;
-  const auto rings = ScanReader(image, pixel_mm, file).read(tolerance_mm);
   // An edge is found to about half a pixel at worst, besides the tolerance of its corners.
-  return traced(nest_rings(rings, {file, 0, 0}), file, Length{options.tolerance.si + 0.5 * pixel.si});
+  return traced(scanned_shape(image, pixel, file, options), file,
+                Length{options.tolerance.si + 0.5 * pixel.si});
+}
+
+Outline read_photo(const GreyImage& photo, const PaperSize& paper, const std::string& file,
+                   const ReadOptions& options) {
+  constexpr double area_error = 0.02;
+  const FlatPhoto flat = flattened(photo, paper, file);
+  Polygon shape = scanned_shape(flat.image, flat.pixel, file, options);
+  const double edge_m = area_error * shape.area_mm2() / shape.perimeter_mm() / mm_per_m;
+  return traced(std::move(shape), file, Length{std::max(edge_m, options.tolerance.si + 0.5 * flat.pixel.si)});
 }
 
 Outline read_pgm(std::string_view bytes, const std::string& file, const ReadOptions& options) {
-  if (!options.user_unit)
-    refuse(file, "a graymap does not say how large a pixel is",
-           "give --unit with the size of one pixel: \"1/150 in\" for a scan at 150 dots per inch");
-  return read_scan(parse_pgm(bytes, file), *options.user_unit, file, options);
+  return read_picture(parse_pgm(bytes, file), std::nullopt, file, options);
+}
+
+Outline read_png(std::string_view bytes, const std::string& file, const ReadOptions& options) {
+  const PngFile png = parse_png(bytes, file);
+  return read_picture(png.image, png.pixel, file, options);
 }
 
 }  // namespace warmsheet::outline

@@ -31,7 +31,9 @@ GreyImage parse_pgm(std::string_view bytes, const std::string& file);
 /// than one piece, or a pattern that runs off the scan.
 Outline read_scan(const GreyImage& image, Length pixel, const std::string& file, const ReadOptions& options);
 
-/// The graymap file with its pixel size in `options.user_unit`; without it a Failure (data) asks for it.
+/// A graymap or a PNG file: a scan whose pixel size is in `options.user_unit`, else in the file, else a
+/// Failure (data) asks for it; or a photo of a sheet of `options.paper`.
 Outline read_pgm(std::string_view bytes, const std::string& file, const ReadOptions& options);
+Outline read_png(std::string_view bytes, const std::string& file, const ReadOptions& options);
 
 }  // namespace warmsheet::outline

@@ -2,6 +2,7 @@
 #include "report/drawings.h"
 
 #include <algorithm>
+#include <utility>
 
 #include "outline/geos.h"
 
@@ -54,6 +55,28 @@ void add_lines(Drawing& drawing, const outline::Outline& outline) {
 }
 
 }  // namespace
+
+void append_at(Drawing& all, const Drawing& one, const outline::Point& move) {
+  const auto moved = [&](const outline::Point& point) {
+    return outline::Point{point.x_mm + move.x_mm, point.y_mm + move.y_mm};
+  };
+  for (const Drawing::Shape& shape : one.shapes)
+    all.shapes.push_back({shape.polygon.placed(0.0, move), shape.stroke, shape.filled});
+  for (const Drawing::Segment& segment : one.segments)
+    all.segments.push_back({moved(segment.from), moved(segment.to), segment.stroke});
+  for (Drawing::Trace trace : one.traces) {
+    for (outline::Point& point : trace.points) point = moved(point);
+    all.traces.push_back(std::move(trace));
+  }
+  for (Drawing::Note note : one.notes) {
+    note.at = moved(note.at);
+    all.notes.push_back(std::move(note));
+  }
+  const outline::Point low = moved(one.extent.low);
+  const outline::Point high = moved(one.extent.high);
+  all.extent.low = {std::min(all.extent.low.x_mm, low.x_mm), std::min(all.extent.low.y_mm, low.y_mm)};
+  all.extent.high = {std::max(all.extent.high.x_mm, high.x_mm), std::max(all.extent.high.y_mm, high.y_mm)};
+}
 
 Drawing outline_drawing(const outline::Outline& outline) {
   Drawing drawing;

@@ -12,6 +12,9 @@
 namespace warmsheet::report {
 
 /// The outline with its holes and strap places.
+/// Lays a drawing, moved, beside what is there; the extent grows to hold it.
+void append_at(Drawing& all, const Drawing& one, const outline::Point& move);
+
 Drawing outline_drawing(const outline::Outline& outline);
 
 /// One used sheet of a layout: sheet edge, margin, spoilt zones, placed outlines numbered in the order of

@@ -146,21 +146,6 @@ void add_title(Drawing& drawing, const outline::Box& sheet) {
                            true});
 }
 
-void append(Drawing& all, const Drawing& one, double down_mm) {
-  const outline::Point move{0.0, -down_mm};
-  for (const Drawing::Shape& shape : one.shapes)
-    all.shapes.push_back({shape.polygon.placed(0.0, move), shape.stroke, shape.filled});
-  for (Drawing::Segment segment : one.segments) {
-    segment.from.y_mm -= down_mm;
-    segment.to.y_mm -= down_mm;
-    all.segments.push_back(segment);
-  }
-  for (Drawing::Note note : one.notes) {
-    note.at.y_mm -= down_mm;
-    all.notes.push_back(std::move(note));
-  }
-}
-
 /// The extent takes in the marks round the sheet, so that sheets below each other do not run together.
 void settle_extent(Drawing& drawing, const outline::Box& sheet) {
   drawing.extent = grown(sheet, frame_mm);
@@ -190,9 +175,7 @@ Drawing stacked(std::size_t count, const char* id, const char* title, const char
   double down_mm = 0.0;
   for (std::size_t i = 0; i < count; ++i) {
     const Drawing one = one_of(i);
-    append(all, one, down_mm + one.extent.high.y_mm);
-    all.extent.high.x_mm = std::max(all.extent.high.x_mm, one.extent.high.x_mm);
-    all.extent.low.x_mm = std::min(all.extent.low.x_mm, one.extent.low.x_mm);
+    append_at(all, one, {0.0, -(down_mm + one.extent.high.y_mm)});
     down_mm += one.extent.height_mm() + gap_between_sheets_mm;
   }
   all.extent.high.y_mm = 0.0;

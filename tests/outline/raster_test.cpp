@@ -5,6 +5,7 @@
 
 #include <cstdlib>
 #include <fstream>
+#include <numbers>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -16,6 +17,7 @@
 using namespace warmsheet;
 using namespace warmsheet::outline;
 using testing::near_abs;
+using testing::near_rel;
 using testing::Scratch;
 
 namespace {
@@ -45,6 +47,25 @@ double ink_mm2(const Scratch& scratch, const std::string& svg_path) {
 }
 
 }  // namespace
+
+TEST_CASE("a PNG scan written by another program is read with its own resolution") {
+  // A pattern of 100 x 60 mm with a round hole of 12 mm radius, drawn by librsvg and rastered by poppler.
+  const Scratch scratch;
+  const std::string path = scratch.file(
+      "page.svg",
+      "<svg xmlns='http://www.w3.org/2000/svg' width='140mm' height='100mm' viewBox='0 0 140 100'>"
+      "<g transform='rotate(4 70 50)'><path fill='#222' d='M20 20H120V80H20Z'/><circle fill='#fff' cx='70' "
+      "cy='50' r='12'/></g></svg>");
+  const std::string pdf = scratch.path("page.pdf");
+  const std::string root = scratch.path("page");
+  REQUIRE(std::system((std::string(RSVG_CONVERT) + " -f pdf -o " + pdf + " " + path).c_str()) == 0);
+  REQUIRE(std::system((std::string(PDFTOPPM) + " -r 150 -png -singlefile " + pdf + " " + root).c_str()) == 0);
+  const Outline seen = read(root + ".png", {});
+  const double hole = std::numbers::pi * 12.0 * 12.0;
+  CHECK(near_rel(seen.shape.area_mm2(), 100.0 * 60.0 - hole, 2e-3));
+  REQUIRE(seen.shape.holes().size() == 1);
+  CHECK(near_rel(-signed_area_mm2(seen.shape.holes()[0]), hole, 5e-3));
+}
 
 TEST_CASE("the area that is read is the area that another program draws") {
   const std::vector<std::string> bodies{

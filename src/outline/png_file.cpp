@@ -1,0 +1,101 @@
+// SPDX-License-Identifier: MIT
+#include "outline/png_file.h"
+
+#include <fmt/format.h>
+#include <png.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+
+#include "base/problem.h"
+
+namespace warmsheet::outline {
+namespace {
+
+[[noreturn]] void refuse(const std::string& file, std::string message, std::string hint) {
+  throw Failure(Problem{Trouble::data, {file, 0, 0}, std::move(message), std::move(hint)});
+}
+
+/// The library's picture, given back even if reading it is given up.
+class Picture {
+ public:
+  Picture() { picture_.version = PNG_IMAGE_VERSION; }
+  Picture(const Picture&) = delete;
+  Picture& operator=(const Picture&) = delete;
+  ~Picture() { png_image_free(&picture_); }
+  png_image* get() { return &picture_; }
+  png_image* operator->() { return &picture_; }
+
+ private:
+  png_image picture_{};
+};
+
+[[noreturn]] void refuse_damaged(const std::string& file, const png_image& picture) {
+  refuse(file, fmt::format("the PNG file cannot be read: {}", picture.message),
+         "the file is cut short or damaged; copy it or scan it again");
+}
+
+std::uint32_t big_endian(std::string_view bytes) {
+  std::uint32_t value = 0;
+  for (const char byte : bytes.substr(0, 4)) value = value << 8U | static_cast<unsigned char>(byte);
+  return value;
+}
+
+/// The resolution chunk (PNG specification, 11.3.5.3): pixels a unit along x and y, and the unit, 1 for the
+/// metre. Chunks are length, name, data, check sum; only those before the pixels count.
+std::string_view resolution_chunk(std::string_view bytes) {
+  constexpr std::size_t signature = 8;
+  constexpr std::size_t around = 12;  // length, name and check sum
+  std::size_t at = signature;
+  while (at + around <= bytes.size()) {
+    const std::size_t length = big_endian(bytes.substr(at));
+    const std::string_view name = bytes.substr(at + 4, 4);
+    if (name == "IDAT" || length > bytes.size() - at - around) return {};
+    if (name == "pHYs" && length == 9) return bytes.substr(at + 8, length);
+    at += length + around;
+  }
+  return {};
+}
+
+std::optional<Length> stated_pixel(std::string_view bytes, const std::string& file) {
+  const std::string_view chunk = resolution_chunk(bytes);
+  if (chunk.empty() || chunk[8] != 1) return std::nullopt;
+  const double x = big_endian(chunk);
+  const double y = big_endian(chunk.substr(4));
+  constexpr double inch_m = 0.0254;
+  constexpr double coarsest_dpi = 40.0;
+  constexpr double finest_dpi = 4800.0;
+  constexpr double square = 0.005;
+  if (!(x * inch_m >= coarsest_dpi && x * inch_m <= finest_dpi))
+    refuse(file,
+           fmt::format("the file says {:.0f} dots per inch, which no scanner of patterns has", x * inch_m),
+           "give --unit with the size of one pixel: \"1/150 in\" for a scan at 150 dots per inch");
+  if (std::abs(x - y) > square * x)
+    refuse(file, "the pixels are not square", "scan with the same resolution along and across");
+  return Length{1.0 / x};
+}
+
+}  // namespace
+
+PngFile parse_png(std::string_view bytes, const std::string& file) {
+  Picture picture;
+  if (png_image_begin_read_from_memory(picture.get(), bytes.data(), bytes.size()) == 0)
+    refuse_damaged(file, *picture.get());
+  const std::size_t pixels = std::size_t{picture->width} * picture->height;
+  if (pixels > largest_pixel_count)
+    refuse(file,
+           fmt::format("the picture has {} x {} pixels; at most {} are read", picture->width, picture->height,
+                       largest_pixel_count),
+           "scan at 150 or 300 dots per inch");
+  PngFile made;
+  made.pixel = stated_pixel(bytes, file);
+  made.image = {picture->width, picture->height, std::vector<std::uint8_t>(pixels)};
+  picture->format = PNG_FORMAT_GRAY;
+  const png_color white{255, 255, 255};
+  if (png_image_finish_read(picture.get(), &white, made.image.grey.data(), 0, nullptr) == 0)
+    refuse_damaged(file, *picture.get());
+  return made;
+}
+
+}  // namespace warmsheet::outline
