@@ -85,7 +85,10 @@ Document size_set_report(const library::Design& design, const outline::SizeSet& 
 Drawing size_set_drawing(const outline::SizeSet& set) {
   Drawing all;
   all.id = "sizes";
-  all.title = "Sizes: " + set.sizes.front().outline.name;
+  // Without the size: "Volar wrist orthosis, right, S".
+  const outline::Size& first = set.sizes.front();
+  const std::string& name = first.outline.name;
+  all.title = "Sizes of " + name.substr(0, name.size() - first.name.size() - 2);
   all.description = "The outlines of all sizes beside each other, from small to large, outer face up.";
   double at_mm = 0.0;
   for (const outline::Size& size : set.sizes) {
