@@ -8,7 +8,7 @@ cd "$(dirname "$0")/.."
 # shellcheck disable=SC2086
 install_packages $build_packages
 cmake -S . -B build -G Ninja -DCMAKE_BUILD_TYPE=Release -DWARMSHEET_TESTS=OFF >/dev/null
-cmake --build build --target warmsheet -j2
+cmake --build build -j2
 
 mkdir -p out
 build/src/cli/warmsheet plan examples/wrist/job.toml --html out/wrist-plan.html \
