@@ -4,7 +4,7 @@
 // cells do not meet are apart by the spacing: every layout is one that can be cut. What is lost is up to a
 // cell around each shape, and the few angles and orders tried: months of wrist orthoses nested together take
 // up to a sheet more than the nesting room's full search finds (tests/stock/cutting_test.cpp,
-// tests/bench/stock_bench.cpp), so that what a month takes errs to more.
+// tests/bench/stock_lines.cpp), so that what a month takes errs to more.
 #pragma once
 
 #include <array>

@@ -14,7 +14,7 @@ namespace {
 
 /// Tried on months of wrist orthoses nested together: with 12 angles and one order most of them take a sheet
 /// more than with these, which a finer grid, more angles or more orders hardly better, at a cost in
-/// proportion (tests/bench/stock_bench.cpp).
+/// proportion (tests/bench/stock_lines.cpp).
 constexpr double wanted_cell_mm = 5.0;
 constexpr int angles_tried = 18;
 /// Orders in which a batch is tried: the largest first, then shuffled.

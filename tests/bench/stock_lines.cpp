@@ -1,14 +1,19 @@
 // SPDX-License-Identifier: MIT
-// Whole studies of a caseload: 60 orthoses of 8 kinds on 5 stock items, and a hospital group of 2000 a month.
-// Before them, what the grid of the simulation costs in sheets against a full search. Wall time on two
-// threads, and of the processor. Aims: 1000 months in 1.5 s, 10 000 in 10 s, the group's 200 months in 60 s,
-// on two free cores.
-#include <benchmark/benchmark.h>
+// Whole studies of a caseload: 60 orthoses of 8 kinds on 5 stock items, and a hospital group of 2000 a month;
+// and what the grid of the simulation costs in sheets against a full search. Wall time on two threads, and of
+// the processor. Aims: 1000 months in 1.5 s, 10 000 in 10 s, the group's 200 months in 60 s, on two free
+// cores.
 #include <fmt/format.h>
 
+#include <sys/resource.h>
+
+#include <algorithm>
+#include <cstdio>
+#include <cstdlib>
 #include <string>
 #include <vector>
 
+#include "bench/lines.h"
 #include "nesting/nest.h"
 #include "stock/study.h"
 #include "stock/usage.h"
@@ -31,7 +36,7 @@ stock::Caseload caseload(const library::Library& library, double factor) {
 
 /// A month's wrist orthoses of the example, nested together: sheets by the grid that the simulation uses, and
 /// by the nesting room's full search of the same outlines.
-void print_grid_against_search() {
+void measure_grid() {
   const library::Library library = library::load({});
   const stock::Caseload load = caseload(library, 1.0);
   std::vector<stock::KindPieces> kinds;
@@ -43,8 +48,6 @@ void print_grid_against_search() {
   }
   stock::CuttingRules rules{.method = stock::Method::batched};
   const stock::CuttingBench bench({600.0, 450.0}, rules, kinds, per_month);
-  fmt::print("sheets of 600 x 450 mm for a month of wrist orthoses, nested together\n");
-  fmt::print("{:>7} {:>5} {:>7} {:>6}\n", "pieces", "grid", "search", "bound");
   for (const int count : {6, 12, 18, 24, 30}) {
     std::vector<stock::Arrival> arrivals;
     nesting::Order order;
@@ -62,68 +65,56 @@ void print_grid_against_search() {
     stock::SpotCache cache;
     const int grid = bench.cut(arrivals, 1, {}, {}, cache).months[0].sheets;
     const nesting::Layout layout = nesting::nest(order, {.passes = 2000, .threads = 2});
-    fmt::print("{:>7} {:>5} {:>7} {:>6}\n", count, grid, layout.sheets.size(), layout.bound);
+    fmt::print("{{\"case\":\"grid\",\"pieces\":{},\"grid_sheets\":{},\"search_sheets\":{},\"bound\":{}}}\n",
+               count, grid, layout.sheets.size(), layout.bound);
+    std::fflush(stdout);
   }
 }
 
-void run(benchmark::State& state, double factor, const char* variant) {
+struct Case {
+  const char* name;
+  double factor;
+  const char* variant;
+  int months;
+};
+
+/// Peak memory is that of the whole program so far: name one case to have its own.
+void measure(const Case& one) {
   const library::Library library = library::load({});
-  const stock::Caseload base = caseload(library, factor);
-  const stock::Caseload load = stock::with_variant(base, stock::find_variant(base, variant), library);
+  const stock::Caseload base = caseload(library, one.factor);
+  const stock::Caseload load = stock::with_variant(base, stock::find_variant(base, one.variant), library);
   stock::StudyOptions options;
-  options.months = static_cast<int>(state.range(0));
+  options.months = one.months;
   options.workers.threads = 2;
-  for (auto _ : state) benchmark::DoNotOptimize(stock::study(load, library, options));
+  const bench::Stopwatch watch;
+  const auto answers = stock::study(load, library, options);
+  rusage usage{};
+  getrusage(RUSAGE_SELF, &usage);
+  fmt::print(
+      "{{\"case\":\"{}\",\"months\":{},\"seconds\":{:.3f},\"processor\":{:.3f},\"peak_mb\":{},\"items\":{}}}"
+      "\n",
+      one.name, one.months, watch.seconds(), watch.processor_seconds(), usage.ru_maxrss / 1024,
+      answers.items.size());
+  std::fflush(stdout);
 }
 
-void clinic(benchmark::State& state) {
-  run(state, 1.0, "as-you-go");
-}
-void clinic_monthly(benchmark::State& state) {
-  run(state, 1.0, "monthly");
-}
-void clinic_blanks(benchmark::State& state) {
-  run(state, 1.0, "blanks");
-}
-void group(benchmark::State& state) {
-  run(state, 2000.0 / 58.0, "as-you-go");
-}
-void group_monthly(benchmark::State& state) {
-  run(state, 2000.0 / 58.0, "monthly");
-}
+constexpr double group = 2000.0 / 58.0;
+constexpr Case cases[]{{"clinic", 1.0, "as-you-go", 1000},       {"clinic-long", 1.0, "as-you-go", 10'000},
+                       {"clinic-monthly", 1.0, "monthly", 1000}, {"clinic-blanks", 1.0, "blanks", 1000},
+                       {"group", group, "as-you-go", 200},       {"group-monthly", group, "monthly", 200}};
 
 }  // namespace
 
-BENCHMARK(clinic)
-    ->Arg(1000)
-    ->Arg(10000)
-    ->Unit(benchmark::kSecond)
-    ->MeasureProcessCPUTime()
-    ->UseRealTime()
-    ->Iterations(1);
-BENCHMARK(clinic_monthly)
-    ->Arg(1000)
-    ->Unit(benchmark::kSecond)
-    ->MeasureProcessCPUTime()
-    ->UseRealTime()
-    ->Iterations(1);
-BENCHMARK(clinic_blanks)
-    ->Arg(1000)
-    ->Unit(benchmark::kSecond)
-    ->MeasureProcessCPUTime()
-    ->UseRealTime()
-    ->Iterations(1);
-BENCHMARK(group)->Arg(200)->Unit(benchmark::kSecond)->MeasureProcessCPUTime()->UseRealTime()->Iterations(1);
-BENCHMARK(group_monthly)
-    ->Arg(200)
-    ->Unit(benchmark::kSecond)
-    ->MeasureProcessCPUTime()
-    ->UseRealTime()
-    ->Iterations(1);
+namespace warmsheet::bench {
 
-int main(int argc, char** argv) {
-  print_grid_against_search();
-  benchmark::Initialize(&argc, argv);
-  benchmark::RunSpecifiedBenchmarks();
-  return 0;
+int stock_lines(const Words& words) {
+  const auto wanted = [&](const char* name) {
+    return words.empty() || std::find(words.begin(), words.end(), name) != words.end();
+  };
+  if (wanted("grid")) measure_grid();
+  for (const Case& one : cases)
+    if (wanted(one.name)) measure(one);
+  return EXIT_SUCCESS;
 }
+
+}  // namespace warmsheet::bench

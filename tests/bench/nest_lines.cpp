@@ -1,23 +1,19 @@
 // SPDX-License-Identifier: MIT
-// Measures the strip engine on one published instance and prints one JSON line for each time limit:
-//   nesting_bench orders [--pieces N,N,...] [--kinds K] [--threads T] [--seed N] [--passes P]
-// takes an order of many pieces over sheets of 610 x 457 mm: every design of the library for people of
-// several sizes, turned freely, 3 mm apart and from the edge.
-//   nesting_bench nest FILE.json [--seconds S,S,...] [--threads T] [--seed N] [--passes P] [--processor]
-// With --processor the seconds are those of the processor, summed over threads: for a machine that is busy
-// otherwise. `overlap` is the deepest pair overlap in mm2 by the geometry library, on the true outlines.
+// The strip engine on a published instance, one line for each time limit, and orders of many pieces over
+// sheets of 610 x 457 mm: every design of the library for people of several sizes, turned freely, 3 mm apart
+// and from the edge. With --processor the seconds are those of the processor, summed over threads: for a
+// machine that is busy otherwise. `overlap` is the deepest pair overlap in mm2 by the geometry library, on
+// the true outlines.
 #include <fmt/format.h>
 
-#include <chrono>
 #include <cstdio>
 #include <cstdlib>
-#include <ctime>
-#include <exception>
 #include <optional>
 #include <sstream>
 #include <string>
 #include <vector>
 
+#include "bench/lines.h"
 #include "library/library.h"
 #include "nesting/instances.h"
 #include "nesting/orders.h"
@@ -35,17 +31,13 @@ struct Options {
   unsigned long seed = 1;
   int passes = 0;  // 0: by the clock
   bool processor = false;
-  bool orders = false;
   std::vector<int> pieces{10, 50, 200, 1000};
   int kinds = 8;
 };
 
-Options parse(int argc, char** argv) {
+Options options_of(const warmsheet::bench::Words& words) {
   Options options;
-  const std::vector<std::string> words(argv + 1, argv + argc);
-  options.orders = !words.empty() && words[0] == "orders";
-  for (std::size_t i = words.empty() || (words[0] != "nest" && !options.orders) ? 0 : 1; i < words.size();
-       ++i) {
+  for (std::size_t i = 0; i < words.size(); ++i) {
     const auto value = [&] { return i + 1 < words.size() ? words[++i] : std::string("0"); };
     if (words[i] == "--threads") {
       options.threads = std::stoi(value());
@@ -85,13 +77,8 @@ double overlap_mm2(const Instance& instance, const warmsheet::nesting::Strip& st
 }
 
 void measure(const Instance& instance, const Options& options, double seconds) {
-  using Clock = std::chrono::steady_clock;
-  const auto start = Clock::now();
-  const std::clock_t processor_start = std::clock();
-  const auto elapsed = [&] {
-    if (options.processor) return static_cast<double>(std::clock() - processor_start) / CLOCKS_PER_SEC;
-    return std::chrono::duration<double>(Clock::now() - start).count();
-  };
+  const warmsheet::bench::Stopwatch watch;
+  const auto elapsed = [&] { return options.processor ? watch.processor_seconds() : watch.seconds(); };
   warmsheet::nesting::Effort effort;
   effort.seed = options.seed;
   effort.threads = options.threads;
@@ -143,17 +130,15 @@ warmsheet::nesting::Order bench_order(int pieces, int kinds) {
 }
 
 void measure_order(const Options& options, int pieces) {
-  using Clock = std::chrono::steady_clock;
   const warmsheet::nesting::Order order = bench_order(pieces, options.kinds);
   warmsheet::nesting::Effort effort;
   effort.seed = options.seed;
   effort.threads = options.threads;
   if (options.passes > 0) effort.passes = options.passes;
-  const auto start = Clock::now();
-  const std::clock_t processor_start = std::clock();
+  const warmsheet::bench::Stopwatch watch;
   const warmsheet::nesting::Layout layout = nest(order, effort);
-  const double took = std::chrono::duration<double>(Clock::now() - start).count();
-  const double processor = static_cast<double>(std::clock() - processor_start) / CLOCKS_PER_SEC;
+  const double took = watch.seconds();
+  const double processor = watch.processor_seconds();
   double used = 0.0;
   for (const auto& sheet : layout.sheets) used += sheet.used_area_mm2;
   const double whole = static_cast<double>(layout.sheets.size()) * order.stock[0].shape.area_mm2();
@@ -168,24 +153,23 @@ void measure_order(const Options& options, int pieces) {
 
 }  // namespace
 
-int main(int argc, char** argv) {
-  try {
-    const Options options = parse(argc, argv);
-    if (options.orders) {
-      for (const int pieces : options.pieces) measure_order(options, pieces);
-      return EXIT_SUCCESS;
-    }
-    const auto instance = warmsheet::testing::read_instance(options.file);
-    if (!instance) {
-      fmt::print(
-          stderr,
-          "usage: nesting_bench nest FILE.json [--seconds S,S] [--threads T] [--seed N] [--passes P]\n");
-      return EXIT_FAILURE;
-    }
-    for (const double seconds : options.seconds) measure(*instance, options, seconds);
-    return EXIT_SUCCESS;
-  } catch (const std::exception& problem) {
-    fmt::print(stderr, "{}\n", problem.what());
+namespace warmsheet::bench {
+
+int order_lines(const Words& words) {
+  const Options options = options_of(words);
+  for (const int pieces : options.pieces) measure_order(options, pieces);
+  return EXIT_SUCCESS;
+}
+
+int nest_lines(const Words& words) {
+  const Options options = options_of(words);
+  const auto instance = testing::read_instance(options.file);
+  if (!instance) {
+    fmt::print(stderr, "\"{}\" is no instance that can be read\n", options.file);
     return EXIT_FAILURE;
   }
+  for (const double seconds : options.seconds) measure(*instance, options, seconds);
+  return EXIT_SUCCESS;
 }
+
+}  // namespace warmsheet::bench
