@@ -134,7 +134,9 @@ void check_given(const library::Library& library, const Measures& given) {
 }
 
 Problem missing(const library::Measure& measure, const library::Design& design) {
-  std::string hint = fmt::format("take it {}; then give {}=...mm", measure.how, measure.id);
+  std::string hint = fmt::format(
+      "take it {}; then give --measure {}=\"... mm\", or in a file {} = \"... mm\" under [measures]",
+      measure.how, measure.id, measure.id);
   for (const Regression& regression : regressions)
     if (regression.measure == measure.id)
       hint += fmt::format("; an adult's can be estimated from {}", regression.from);
