@@ -59,10 +59,12 @@ class SpotCache {
 /// threads.
 class CuttingBench {
  public:
-  /// `kinds`: all kinds of the caseload; `per_month[k]`: pieces of kind k a month, below 0 if it is not cut
-  /// from this item.
+  /// `kinds`: all kinds of the caseload, which must outlive the bench; `per_month[k]`: pieces of kind k a
+  /// month, below 0 if it is not cut from this item.
   CuttingBench(Rectangle sheet_mm, CuttingRules rules, const std::vector<KindPieces>& kinds,
                const std::vector<double>& per_month);
+  /// A list that dies at once would leave the bench without its pieces.
+  CuttingBench(Rectangle, CuttingRules, std::vector<KindPieces>&&, const std::vector<double>&) = delete;
 
   /// Kinds with a size that no empty sheet holds.
   [[nodiscard]] const std::vector<std::size_t>& misfits() const { return misfits_; }

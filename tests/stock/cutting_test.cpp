@@ -94,9 +94,10 @@ KindPieces forearms() {
 }
 
 TEST_CASE("a batch on the grid takes at most a sheet more than the nesting room's full search") {
-  const KindPieces kind = forearms();
+  const std::vector<KindPieces> kinds{forearms()};
+  const KindPieces& kind = kinds.front();
   const CuttingRules rules{.method = Method::batched};
-  const CuttingBench bench({600, 450}, rules, {kind}, {1.0});
+  const CuttingBench bench({600, 450}, rules, kinds, {1.0});
   for (const int count : {4, 9, 15, 20}) {
     CAPTURE(count);
     std::vector<Arrival> arrivals;
