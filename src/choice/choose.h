@@ -91,8 +91,7 @@ inline constexpr double hard_need_share = 0.75;
 /// Stock of one sheet, thickness and perforation in several sheet sizes competes once, in the size with the
 /// best central score: rivals that differ in nothing but size would split the first place between them. The
 /// library and the condition must outlive the choice. If nothing qualifies, `ranking` is empty and `excluded`
-/// says what each item lacks. Throws a Failure (data) if the outline cannot be read as a piece of this
-/// condition.
+/// says what each item lacks.
 Choice choose(const library::Library& library, const Request& request);
 
 /// Conditions whose id, name or other names hold words of the search, the best match first; all of them for

@@ -1,15 +1,12 @@
 // SPDX-License-Identifier: MIT
 #include "choice/piece.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <functional>
 #include <limits>
 #include <numbers>
 
-#include "base/problem.h"
 #include "choice/plate.h"
 #include "choice/profile.h"
 #include "choice/trough.h"
@@ -69,17 +66,6 @@ Strips strips_over(const Range& range, StripAt strip_at) {
 
 double radius_of(double girth_m) {
   return girth_m / (2.0 * std::numbers::pi);
-}
-
-/// Refuses an outline without material at the usual place of the bend.
-void check_material(const outline::Outline& outline, const library::UsualPiece& usual) {
-  const WidthAt width_at = widths_of(outline.shape);
-  for (const double share : {usual.bends_at.low_si(), usual.bends_at.si(), usual.bends_at.high_si()})
-    if (width_at(share) <= 0.0)
-      throw Failure({Trouble::data,
-                     {},
-                     fmt::format("outline {} has no material where the piece would bend", outline.name),
-                     "the distal end must lie at the top (+y) of the outline"});
 }
 
 /// The trough of an outline, from where it bends to the proximal end.
@@ -257,7 +243,6 @@ int Piece::count_on(double length_m, double width_m, double spacing_m, double ma
 Piece piece_for(const library::UsualPiece& usual, const PieceRequest& request) {
   const Size size = size_of(usual, request);
   const Range bends = usual.bends_at.range_si();
-  if (const outline::Outline* drawn = section_outline(usual, request)) check_material(*drawn, usual);
   Palm palm = palm_for(usual, request, size);
   return {.area = size.area,
           .perimeter = size.perimeter,

@@ -47,7 +47,7 @@ struct PieceRequest {
   std::optional<Figure> form_time;
 };
 
-/// Throws a Failure (data) if the outline has no material where the piece bends.
+/// An outline is read with its distal end at the top (+y).
 Piece piece_for(const library::UsualPiece& usual, const PieceRequest& request);
 
 }  // namespace warmsheet::choice
