@@ -334,7 +334,7 @@ Document conditions_report(const std::vector<const library::Condition*>& found, 
     array.records.push_back(
         {{{"id", condition->id}, {"name", condition->name}, {"words", condition->words}}});
   }
-  document.inputs = {{"words", std::string(words)}};
+  if (!words.empty()) document.inputs = {{"words", std::string(words)}};
   document.sections = {
       {found.empty() ? "Nothing fits" : "Conditions",
        {table,

@@ -97,7 +97,7 @@ Document outline_report(const outline::Outline& outline, LibraryStamp stamp) {
                     std::move(stamp));
   document.inputs = {{"outline", outline.name}};
   document.results = plan::outline_results(outline);
-  document.sections = {outline_section(outline)};
+  document.sections = {outline_section(outline, Detail::whole)};
   if (!outline.measures.empty()) document.sections.push_back(measures_section(outline));
   return document;
 }
@@ -121,13 +121,15 @@ Document timing_report(const library::Library& library, const heat::Situation& s
                     std::move(stamp));
   document.inputs = timing_inputs(situation);
   document.results = timing.results();
-  document.sections = timing_sections(situation, timing, plan::compare_with_practice(situation, timing));
+  document.sections =
+      timing_sections(situation, timing, plan::compare_with_practice(situation, timing), Detail::whole);
   document.answer_is_no = !timing.safe_window;
   return document;
 }
 
 Document plan_report(const plan::Plan& plan, bool explained, LibraryStamp stamp) {
   Document document("plan", "Bench plan: " + plan.job.label, plan.cautions, std::move(stamp));
+  const Detail detail = explained ? Detail::whole : Detail::to_act_on;
   document.inputs = plan_inputs(plan);
   document.results = plan.results();
   document.sections = {steps_section(plan, explained)};
@@ -137,7 +139,7 @@ Document plan_report(const plan::Plan& plan, bool explained, LibraryStamp stamp)
     document.sections.push_back(starting_section(*plan.choice->condition));
     document.arrays.push_back(ranking_array(*plan.choice));
   }
-  if (plan.job.outline) document.sections.push_back(outline_section(*plan.job.outline));
+  if (plan.job.outline) document.sections.push_back(outline_section(*plan.job.outline, detail));
   if (plan.cutting) {
     move_into(document.sections, cutting_sections(*plan.cutting, plan.job.margin));
     move_into(document.arrays, cutting_arrays(*plan.cutting));
@@ -145,7 +147,7 @@ Document plan_report(const plan::Plan& plan, bool explained, LibraryStamp stamp)
     document.sections.push_back(area_section(plan));
   }
   document.sections.push_back(cost_section(plan));
-  move_into(document.sections, timing_sections(plan.situation, plan.timing, plan.practice));
+  move_into(document.sections, timing_sections(plan.situation, plan.timing, plan.practice, detail));
   if (explained) document.sections.push_back(numbers_section(document.results));
   document.answer_is_no = !plan.feasible();
   return document;

@@ -124,12 +124,15 @@ Bullets by_remedy(const std::vector<heat::Driver>& drivers) {
 
 }  // namespace
 
-Section drivers_section(const std::vector<heat::Driver>& drivers) {
-  return {"What would narrow the ranges",
-          {Paragraph{Phrase("The two inputs that widen each range most.")}, by_result(drivers),
-           Paragraph{Phrase("What you can do about them. Notes of your own bench go into the library with: "
-                            "warmsheet calibrate BENCH.toml")},
-           by_remedy(drivers)}};
+Section drivers_section(const std::vector<heat::Driver>& drivers, Detail detail) {
+  Section section{"What would narrow the ranges", {}};
+  if (detail == Detail::whole)
+    section.blocks = {Paragraph{Phrase("The two inputs that widen each range most.")}, by_result(drivers)};
+  section.blocks.emplace_back(
+      Paragraph{Phrase("What you can do about the ranges. Notes of your own bench go into the library with: "
+                       "warmsheet calibrate BENCH.toml")});
+  section.blocks.emplace_back(by_remedy(drivers));
+  return section;
 }
 
 }  // namespace warmsheet::report

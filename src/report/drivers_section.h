@@ -4,11 +4,12 @@
 
 #include "heat/timing.h"
 #include "report/document.h"
+#include "report/sections.h"
 
 namespace warmsheet::report {
 
-/// For each result the two inputs that widen it most, then for each thing that can be measured how much of
-/// the widest range it would leave.
-Section drivers_section(const std::vector<heat::Driver>& drivers);
+/// For each thing that can be measured how much of the widest range it would leave; as a whole, before that
+/// the two inputs that widen each result most.
+Section drivers_section(const std::vector<heat::Driver>& drivers, Detail detail);
 
 }  // namespace warmsheet::report

@@ -54,6 +54,18 @@ Bullets lines_list(const outline::Outline& outline) {
   return bullets;
 }
 
+Bullets checks_list(const outline::Outline& outline, Detail detail) {
+  Bullets checks;
+  for (const outline::RuleCheck& check : outline.checks)
+    if (detail == Detail::whole || !check.kept)
+      checks.items.push_back(say("{} {}", check.kept ? Phrase("OK:") : Phrase("LOOK:"), check.says));
+  if (detail == Detail::to_act_on && checks.items.size() < outline.checks.size())
+    checks.items.push_back(checks.items.empty()
+                               ? Phrase("OK: it keeps all the rules of its design; --explain lists them.")
+                               : Phrase("OK: it keeps the other rules of its design; --explain lists them."));
+  return checks;
+}
+
 }  // namespace
 
 std::vector<Caution> with_standing(std::vector<Caution> cautions) {
@@ -87,26 +99,23 @@ std::vector<Input> timing_inputs(const heat::Situation& s) {
 }
 
 std::vector<Section> timing_sections(const heat::Situation& situation, const heat::Timing& timing,
-                                     const std::vector<plan::PracticeComparison>& practice) {
+                                     const std::vector<plan::PracticeComparison>& practice, Detail detail) {
   std::vector<Section> sections{skin_section(situation, timing), practice_section(practice)};
-  if (!timing.drivers.empty()) sections.push_back(drivers_section(timing.drivers));
+  if (!timing.drivers.empty()) sections.push_back(drivers_section(timing.drivers, detail));
   Section curves{"Curves", {}};
   for (Plot& plot : timing_plots(timing)) curves.blocks.emplace_back(std::move(plot));
   sections.push_back(std::move(curves));
   return sections;
 }
 
-Section outline_section(const outline::Outline& outline) {
+Section outline_section(const outline::Outline& outline, Detail detail) {
   Facts facts{{line("area", outline.area), line("width", outline.width), line("height", outline.height),
                line("edge to cut and finish", outline.perimeter), line("holes", outline.holes)}};
   for (const outline::StrapPlace& strap : outline.straps)
     facts.lines.push_back({Phrase(Label(strap.name)), Finding(strap.length)});
-  Bullets checks;
-  for (const outline::RuleCheck& check : outline.checks)
-    checks.items.push_back(say("{} {}", check.kept ? Phrase("OK:") : Phrase("LOOK:"), check.says));
   Section section{"Outline", {facts}};
   if (!outline.lines.empty()) section.blocks.emplace_back(lines_list(outline));
-  if (!checks.items.empty()) section.blocks.emplace_back(checks);
+  if (!outline.checks.empty()) section.blocks.emplace_back(checks_list(outline, detail));
   section.blocks.emplace_back(outline_drawing(outline));
   return section;
 }

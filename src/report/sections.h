@@ -14,14 +14,17 @@
 
 namespace warmsheet::report {
 
+/// The bench takes what to act on; who learns the work, or asks for that part alone, gets the whole ground.
+enum class Detail { to_act_on, whole };
+
 std::vector<Input> timing_inputs(const heat::Situation& situation);
 
 /// Times, skin, what to measure, practice beside model.
 std::vector<Section> timing_sections(const heat::Situation& situation, const heat::Timing& timing,
-                                     const std::vector<plan::PracticeComparison>& practice);
+                                     const std::vector<plan::PracticeComparison>& practice, Detail detail);
 
-/// Extents, holes, straps, and the rules it was checked against.
-Section outline_section(const outline::Outline& outline);
+/// Extents, holes, straps, and the rules it was checked against; to act on, only those it breaks.
+Section outline_section(const outline::Outline& outline, Detail detail);
 
 /// The cut list of each sheet in the order of cutting, its drawing, and what is worth keeping.
 std::vector<Section> cutting_sections(const plan::Cutting& cutting, const Figure& margin);

@@ -86,6 +86,23 @@ std::vector<Figure> all_figures(const library::Sheet& s) {
           m.poisson,     m.shrinkage,     s.practice.bath};
 }
 
+/// The figure without its bounds, for a list of one line each; the sheet's own page has them.
+Figure nominal(const Figure& figure) {
+  return Figure::stated(figure.name(), Range::exactly(figure.si()), figure.unit(), *figure.origin());
+}
+
+/// What there is to choose from, narrow enough for one line an item at 80 columns.
+Table choice_table(const library::Sheet& sheet) {
+  Table table{
+      {Phrase("stock"), Phrase("thick"), Phrase("holes"), Phrase("width"), Phrase("length"), Phrase("price")},
+      {}};
+  for (const library::StockItem& item : sheet.stock)
+    table.rows.push_back({Phrase(Label(item.id)), Phrase(nominal(item.thickness)),
+                          Phrase(Label(item.perforation)), Phrase(item.width), Phrase(item.length),
+                          Phrase(item.price)});
+  return table;
+}
+
 /// As a bibliography gives it: who, when, what, where, and through whom if nobody here read it.
 std::string entry_of(const library::Source& source) {
   std::string entry = source.authors + " (" + source.year + "): " + source.title + ". " + source.address;
@@ -124,7 +141,7 @@ Document sheets_report(const library::Library& library, LibraryStamp stamp) {
     document.sections.push_back(
         {sheet.name,
          {Paragraph{say("{}: family {}. {}", Label(id), Label(sheet.family), Label(sheet.about))},
-          stock_table(sheet)}});
+          choice_table(sheet)}});
   RecordArray sheets{"sheets", {}};
   for (const auto& [id, sheet] : library.sheets) {
     std::vector<std::string> stock;

@@ -15,6 +15,8 @@ namespace {
 /// Stands for a space that should not become a line end; `clean` removes it from all text that comes from
 /// outside.
 constexpr char held_space = '\x1f';
+/// Where an id may be parted: "draping-lined-child/2.0-micro", "crystallisation.activation_energy".
+constexpr std::string_view joints = "/-._";
 constexpr std::size_t indent = 2;
 constexpr std::size_t gap = 2;
 /// A label column wider than this leaves too little for the values of an 80-column page.
@@ -49,10 +51,10 @@ std::size_t bytes_of_columns(std::string_view text, std::size_t width) {
   return text.size();
 }
 
-/// Bytes of the longest start of `word` that ends after a '/' or '-' and takes at most `width` columns; 0 if
-/// there is none.
+/// Bytes of the longest start of `word` that ends after a joint of an id and takes at most `width` columns; 0
+/// if there is none.
 std::size_t bytes_to_joint(std::string_view word, std::size_t width) {
-  const std::size_t joint = word.substr(0, bytes_of_columns(word, width)).find_last_of("/-");
+  const std::size_t joint = word.substr(0, bytes_of_columns(word, width)).find_last_of(joints);
   return joint == std::string_view::npos ? 0 : joint + 1;
 }
 
@@ -112,35 +114,49 @@ std::size_t total(const Widths& widths) {
   return indent + std::accumulate(widths.begin(), widths.end(), std::size_t{0}) + gap * (widths.size() - 1);
 }
 
-/// The widest word of a line, words held together counting as one.
-std::size_t widest_word(std::string_view line) {
+/// The widest of a line's words, words held together counting as one, by that measure of a word.
+template <class Measure>
+std::size_t widest_of_words(std::string_view line, Measure measure) {
   std::size_t widest = 0;
   while (!(line = trim(line)).empty()) {
     const std::string_view word = line.substr(0, line.find(' '));
-    widest = std::max(widest, columns(word));
+    widest = std::max(widest, measure(word));
     line.remove_prefix(word.size());
   }
   return widest;
 }
 
-/// The widest part of a line between spaces and joints of ids.
-std::size_t widest_part(std::string_view line) {
+std::size_t widest_word(std::string_view line) {
+  return widest_of_words(line, columns);
+}
+
+/// Figures are held together; anything else may be parted at its joints.
+std::size_t widest_between_joints(std::string_view word) {
+  if (word.find(held_space) != std::string_view::npos) return columns(word);
   std::size_t widest = 0;
-  while (!line.empty()) {
-    const std::size_t end = std::min(line.find_first_of(" /-"), line.size() - 1) + 1;
-    widest = std::max(widest, columns(trim(line.substr(0, end))));
-    line.remove_prefix(end);
+  while (!word.empty()) {
+    const std::size_t end = std::min(word.find_first_of(joints), word.size() - 1) + 1;
+    widest = std::max(widest, columns(word.substr(0, end)));
+    word.remove_prefix(end);
   }
   return widest;
+}
+
+std::size_t widest_part(std::string_view line) {
+  return widest_of_words(line, widest_between_joints);
 }
 
 /// How narrow a column may become: figures are parted between value and range only, ids at their joints.
 std::size_t narrowest(const Grid& grid, std::size_t column) {
   const bool numeric = is_numeric(grid, column);
-  std::size_t width = numeric ? 0 : narrowest_column;
-  for (const auto& row : grid.rows)
-    width = std::max(width, numeric ? widest_word(cell(row, column))
-                                    : std::min(widest_part(cell(row, column)), widest_label));
+  std::size_t width = 0;
+  std::size_t natural = 0;
+  for (const auto& row : grid.rows) {
+    const std::string& text = cell(row, column);
+    natural = std::max(natural, line_columns(text));
+    width = std::max(width, numeric ? widest_word(text) : std::min(widest_part(text), widest_label));
+  }
+  if (!numeric) width = std::max(width, std::min(natural, narrowest_column));
   return std::max(width, widest_word(cell(grid.head, column)));
 }
 

@@ -95,12 +95,23 @@ class TextWriter {
 
   void write(const Section& section) {
     heading(section.title);
-    const Block* before = nullptr;
+    bool first = true;
     for (const Block& block : section.blocks) {
-      if (before && !(is_bare_plot(*before) && is_bare_plot(block))) out_ += "\n";
+      if (std::holds_alternative<Plot>(block)) continue;
+      if (!std::exchange(first, false)) out_ += "\n";
       std::visit([this](const auto& part) { write(part); }, block);
-      before = &block;
     }
+    name_plots(section, first);
+  }
+
+  /// Curves need a page: the terminal only says which there are. The moments they mark stand in the results.
+  void name_plots(const Section& section, bool nothing_before) {
+    std::vector<std::string> titles;
+    for (const Block& block : section.blocks)
+      if (const auto* plot = std::get_if<Plot>(&block)) titles.push_back(clean(plot->title));
+    if (titles.empty()) return;
+    if (!nothing_before) out_ += "\n";
+    put_line("  ", "Drawn in the HTML page: " + join(titles, "; ") + ".");
   }
 
   void write(const Paragraph& paragraph) { put_line("  ", phrase_line(paragraph.text)); }
@@ -163,12 +174,6 @@ class TextWriter {
     if (!step.detail.empty()) put_line(std::string(columns(head), ' '), phrase_line(step.detail));
   }
 
-  /// A plot without figures of its own takes one line.
-  static bool is_bare_plot(const Block& block) {
-    const auto* plot = std::get_if<Plot>(&block);
-    return plot && plot->marks.empty() && plot->spans.empty();
-  }
-
   void write(const Sketch& sketch) { write(Bullets{{sketch.caption}}); }
 
   void write(const Drawing& drawing) {
@@ -179,14 +184,8 @@ class TextWriter {
       out_ += line.empty() ? "\n" : std::string(indent, ' ') + line + "\n";
   }
 
-  void write(const Plot& plot) {
-    put_line("  ", "Plot, drawn in the HTML page: " + clean(plot.title));
-    for (const Plot::Mark& mark : plot.marks)
-      put_line("    ", clean(mark.name) + ": " + finding_line(mark.at));
-    for (const Plot::Span& span : plot.spans)
-      put_line("    ",
-               clean(span.name) + ": from " + finding_line(span.from) + " to " + finding_line(span.to));
-  }
+  /// \see name_plots
+  void write(const Plot&) {}
 
   [[nodiscard]] std::vector<Basis> shown_bases() const {
     if (!style_.brief) return document_.bases();

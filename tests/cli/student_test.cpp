@@ -14,7 +14,8 @@ using warmsheet::testing::Scratch;
 
 namespace {
 
-const std::string example_job = std::string(WARMSHEET_SOURCE_DIR) + "/examples/wrist/job.toml";
+const std::string source_dir = WARMSHEET_SOURCE_DIR;
+const std::string example_job = source_dir + "/examples/wrist/job.toml";
 
 std::size_t count(const std::string& text, const std::string& part) {
   std::size_t found = 0;
@@ -44,6 +45,27 @@ TEST_CASE("an explained plan asks before it tells, and gives a reason for every 
   CHECK(plain.find("BEFORE YOU TOUCH HOT SHEET") == std::string::npos);
   CHECK(count(explained, "Why:") == 12);
   CHECK(explained.find("closes - wait") > explained.find("WHY EACH NUMBER"));
+}
+
+TEST_CASE("the bench gets what to act on: broken rules and remedies; the learner every rule and driver") {
+  const std::string plain = run_program({"plan", example_job}).out;
+  const std::string explained = run_program({"plan", example_job, "--explain"}).out;
+  CHECK(count(plain, "OK: it keeps all the rules of its design") == 1);
+  CHECK(plain.find("What you can do about the ranges") != std::string::npos);
+  CHECK(plain.find("The two inputs that widen") == std::string::npos);
+  CHECK(count(explained, "  - OK: ") == 8);
+  CHECK(explained.find("The two inputs that widen") != std::string::npos);
+}
+
+TEST_CASE("a rule that the outline breaks stands in the plan of the bench too") {
+  const Scratch scratch;
+  std::string design = warmsheet::read_file(source_dir + "/materials/designs/volar-wrist.toml");
+  // More clearance than the design draws for a hand of that length.
+  fill(design, "value = 3, low = 1, high = 8", "value = 8, low = 7, high = 9");
+  static_cast<void>(scratch.file("designs/volar-wrist.toml", design));
+  const std::string plan = run_program({"plan", example_job, "--library", scratch.path()}).out;
+  CHECK(count(plan, "  - LOOK: the distal edge ends just short of the palmar crease") == 1);
+  CHECK(count(plan, "  - OK: it keeps the other rules of its design") == 1);
 }
 
 TEST_CASE("the form of the plan, filled in by hand, is what calibrate reads") {
