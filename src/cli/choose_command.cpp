@@ -137,8 +137,8 @@ extern const Command choose_command{
     .examples = {"warmsheet choose --list wrist", "warmsheet choose --condition carpal-tunnel",
                  "warmsheet choose --condition de-quervain --measure wrist_girth=\"160 mm\"",
                  "warmsheet choose --condition mallet-finger --area \"9 cm2\" --json",
-                 "warmsheet choose --condition scaphoid --compare elastic-clear/3.2-solid --compare "
-                 "filled-steady/3.2-solid"},
+                 ("warmsheet choose --condition scaphoid --compare elastic-clear/3.2-solid --compare "
+                  "filled-steady/3.2-solid")},
     .groups = groups(),
     .run = run};
 
