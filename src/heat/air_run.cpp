@@ -31,6 +31,11 @@ FaceTables face_tables(const Case& c, Facing facing) {
   const auto table = [&](auto&& loss) { return LossTable(loss, low, high, table_step_K); };
   FaceTables tables{table([&](double K) { return dry_loss_W_m2(plate, facing, room, K); }), {}, {}};
   if (c.air.water_kg_m2 <= 0.0) return tables;
+  if (!c.air.evaporates) {
+    tables.wet = tables.dry;
+    tables.evaporation = table([](double) { return 0.0; });
+    return tables;
+  }
   tables.wet = table([&](double K) { return wet_loss_W_m2(plate, facing, room, K); });
   tables.evaporation = table([&](double K) { return evaporation_kg_m2s(plate, facing, room, K); });
   return tables;
@@ -48,8 +53,8 @@ void lift_out(const Bench& bench, Slab& slab) {
   std::vector<double> progress;
   double edge_m = 0.0;
   for (std::size_t i = 0; i < slab.cells(); ++i) {
-    const double in_layer =
-        std::fmod(edge_m + 0.5 * slab.width_m(i), c.sheet.thickness_m) / c.sheet.thickness_m;
+    const double in_layer = std::fmod(edge_m + 0.5 * slab.width_m(i), c.sheet.cooling_thickness_m()) /
+                            c.sheet.cooling_thickness_m();
     // One wet face is the outer one, at the left.
     const BathProfile::Point point =
         profile.at(c.bath.one_face ? 1.0 - in_layer : std::abs(2.0 * in_layer - 1.0));
@@ -93,7 +98,7 @@ SlabLayer sheet_layer(const Bench& bench) {
   const SheetCase& sheet = bench.of().sheet;
   return {.conductivity_W_mK = sheet.conductivity_W_mK,
           .phases = sheet.phases,
-          .widths_m = widths_fine_at_both_faces(sheet.thickness_m * sheet.layers,
+          .widths_m = widths_fine_at_both_faces(sheet.cooling_thickness_m() * sheet.layers,
                                                 bench.of().accuracy.sheet_cells, growth_inward),
           .kinetics = &bench.kinetics()};
 }

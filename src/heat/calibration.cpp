@@ -116,7 +116,7 @@ class Model {
       if (note.ready) values.push_back(bath.ready_s.value_or(longest_run_s));
     }
     if (!note.stiffens && !note.holds_shape && !note.set && note.surface.empty()) return;
-    const Bench bench(c);
+    const Bench bench(as_it_sets(c));
     AirRun air(bench);
     const Setting setting = air.setting_until(longest_run_s);
     if (note.stiffens) values.push_back(setting.closes_s.value_or(longest_run_s));

@@ -22,6 +22,9 @@ struct SheetCase {
   double open_area = 0.0;        ///< ratio; 0 for a solid sheet
   double hole_diameter_m = 0.0;  ///< used only if open_area > 0
   int layers = 1;                ///< on the limb; in the bath each layer heats on its own
+  double solid_share = 1.0;      ///< of the thickness that cools after the bath
+
+  [[nodiscard]] double cooling_thickness_m() const { return thickness_m * solid_share; }
 };
 
 struct BathCase {
@@ -40,8 +43,10 @@ struct BathCase {
 struct AirCase {
   Room room;
   double area_m2;
-  double water_kg_m2;    ///< left on each face when lifted out (or after drying)
-  bool upright = false;  ///< held by an edge; otherwise flat
+  double water_kg_m2;      ///< left on each face when lifted out (or after drying)
+  bool upright = false;    ///< held by an edge; otherwise flat
+  bool undried = false;    ///< nobody patted it dry
+  bool evaporates = true;  ///< false: its water stays where it is and takes no heat away
 };
 
 struct LimbCase {
@@ -77,5 +82,15 @@ struct Case {
   HandCase hand = {};
   Accuracy accuracy = {};
 };
+
+// What skin bears and how long a sheet shapes are judged apart, each on its own safe side.
+
+/// The sheet that keeps its heat longest: as thick as it is between its holes. Water that nobody wiped off
+/// may run together or lie under it, so none of it is taken to cool the sheet before skin meets both.
+Case as_skin_meets_it(Case c);
+
+/// The sheet that loses its heat soonest: it has no more mass than its holes leave, and loses as much to the
+/// air as one without holes, since an opening radiates and stirs the air like the face around it.
+Case as_it_sets(Case c);
 
 }  // namespace warmsheet::heat

@@ -16,6 +16,11 @@ constexpr double first_guess_above_limit_K = 17.0;
 // more.
 constexpr double telling_share = 5e-3;
 
+/// One run serves both where there are no holes and no water to wipe off.
+bool judged_apart(const Case& c) {
+  return c.air.undried || c.sheet.open_area > 0.0;
+}
+
 void append(Track& track, const Track& more, double shift_s) {
   for (std::size_t i = 0; i < more.time_s.size(); ++i) {
     track.time_s.push_back(more.time_s[i] + shift_s);
@@ -25,9 +30,19 @@ void append(Track& track, const Track& more, double shift_s) {
 
 }  // namespace
 
+Case as_skin_meets_it(Case c) {
+  if (c.air.undried) c.air.evaporates = false;
+  return c;
+}
+
+Case as_it_sets(Case c) {
+  c.sheet.solid_share = 1.0 - c.sheet.open_area;
+  return c;
+}
+
 BeforeContact before_contact(const Case& c, const ContactGuess& guess) {
   const BathRun bath = run_bath(c, longest_run_s);
-  const Bench bench(c);
+  const Bench bench(as_skin_meets_it(c));
   AirRun air(bench);
   const std::optional<double> wait_s = find_wait(bench, air, guess, longest_run_s);
   const auto scald_s = [&](const Tissue& hand) {
@@ -54,28 +69,38 @@ BeforeContact before_contact(const Case& c) {
 }
 
 AfterContact after_contact(const Case& c, double contact_s) {
-  const Bench bench(c);
-  AirRun air(bench);
+  const Bench setting(as_it_sets(c));
+  AirRun air(setting);
   const Setting in_air = air.setting_until(contact_s);
-  const LimbRun limb = run_limb(bench, air.at(contact_s), LimbGoal::setting, longest_run_s);
+  const LimbRun limb = run_limb(setting, air.at(contact_s), LimbGoal::setting, longest_run_s);
   const auto first = [](const std::optional<double>& air_s, const std::optional<double>& limb_s) {
     return air_s ? *air_s : limb_s.value_or(longest_run_s);
   };
-  return {.closes_s = first(in_air.closes_s, limb.setting.closes_s),
-          .holds_s = first(in_air.holds_s, limb.setting.holds_s),
-          .set_s = first(in_air.set_s, limb.setting.set_s),
-          .peak_K = limb.peak_K,
-          .damage = limb.damage};
+  AfterContact after{.closes_s = first(in_air.closes_s, limb.setting.closes_s),
+                     .holds_s = first(in_air.holds_s, limb.setting.holds_s),
+                     .set_s = first(in_air.set_s, limb.setting.set_s),
+                     .peak_K = limb.peak_K,
+                     .damage = limb.damage};
+  if (!judged_apart(c)) return after;
+  const Bench on_skin(as_skin_meets_it(c));
+  const LimbRun skin = run_limb(on_skin, AirRun(on_skin).at(contact_s), LimbGoal::skin, longest_run_s);
+  after.peak_K = skin.peak_K;
+  after.damage = skin.damage;
+  return after;
 }
 
 Curves curves_of(const Case& c, double contact_s) {
-  const Bench bench(c);
-  AirRun air(bench);
-  const LimbRun limb = run_limb(bench, air.at(contact_s), LimbGoal::setting_curves, longest_run_s);
+  const Bench setting(as_it_sets(c));
+  AirRun air(setting);
+  const LimbRun limb = run_limb(setting, air.at(contact_s), LimbGoal::setting_curves, longest_run_s);
+  const Bench on_skin(as_skin_meets_it(c));
+  const LimbRun skin = judged_apart(c) ? run_limb(on_skin, AirRun(on_skin).at(contact_s),
+                                                  LimbGoal::setting_curves, longest_run_s)
+                                       : limb;
   BathRun bath = run_bath(c, longest_run_s, true);
   Curves curves{std::move(bath.middle_K),           air.outer_surface_until(contact_s),
-                air.crystallinity_until(contact_s), limb.basal_K,
-                std::move(bath.molten_m),           limb.damage_so_far};
+                air.crystallinity_until(contact_s), skin.basal_K,
+                std::move(bath.molten_m),           skin.damage_so_far};
   append(curves.sheet_surface_K, limb.outer_surface_K, 0.0);
   append(curves.crystallinity, limb.crystallinity, 0.0);
   return curves;

@@ -21,6 +21,7 @@ void put_in_order(Case& c) {
 Inputs::Inputs(const Situation& situation) {
   frame_.sheet.layers = situation.layers;
   frame_.air.upright = situation.upright;
+  frame_.air.undried = !situation.dried;
   frame_.bath.cools = situation.bath_cools;
   frame_.bath.one_face = situation.reheat == Reheat::spot;
   add_sheet(situation);
@@ -76,7 +77,8 @@ void Inputs::add_sheet(const Situation& s) {
   kinetic(s.crystallisation->seed, &KineticConstants::seed);
   if (!s.perforation.holes) return;
   const unsigned in_bath = Part::heating | Part::drop;
-  add(s.perforation.holes->open_area, in_bath, [](Case& c, double si) { c.sheet.open_area = si; });
+  add(s.perforation.holes->open_area, in_bath | Part::setting,
+      [](Case& c, double si) { c.sheet.open_area = si; });
   add(s.perforation.holes->diameter, in_bath, [](Case& c, double si) { c.sheet.hole_diameter_m = si; });
 }
 
@@ -109,7 +111,10 @@ void Inputs::add_air(const Situation& s) {
 
 void Inputs::add_limb(const Situation& s) {
   add(s.surroundings->contact_resistance, after_bath, [](Case& c, double si) { c.limb.contact_m2K_W = si; });
-  if (s.liner) add(s.liner->resistance, after_bath, [](Case& c, double si) { c.limb.liner_m2K_W = si; });
+  // Hot water soaks a liner, and a wet one keeps little heat off: under an undried sheet it counts for
+  // nothing.
+  if (s.liner && s.dried)
+    add(s.liner->resistance, after_bath, [](Case& c, double si) { c.limb.liner_m2K_W = si; });
   if (s.wrap) add(s.wrap->resistance, after_bath, [](Case& c, double si) { c.limb.wrap_m2K_W = si; });
   add(s.skin->peak_limit, after_bath, [](Case& c, double si) { c.limb.peak_limit_K = si; });
   add(s.skin->damage_limit, after_bath, [](Case& c, double si) { c.limb.damage_limit = si; });

@@ -11,7 +11,16 @@
 namespace warmsheet::heat {
 
 /// Which results an input bears on.
-enum class Part : unsigned { heating = 1, cooling = 2, skin = 4, drop = 8, scald = 16, edge = 32, palm = 64 };
+enum class Part : unsigned {
+  heating = 1,
+  cooling = 2,
+  skin = 4,
+  drop = 8,
+  scald = 16,
+  edge = 32,
+  palm = 64,
+  setting = 128
+};
 
 struct Input {
   Figure figure;

@@ -101,6 +101,12 @@ double quantile(std::vector<double> values, double share) {
   return values[below] + (place - static_cast<double>(below)) * (values[below + 1] - values[below]);
 }
 
+double enough_for(std::vector<double> values, double share) {
+  std::sort(values.begin(), values.end());
+  const auto count = static_cast<std::size_t>(std::ceil(share * static_cast<double>(values.size())));
+  return values[std::max<std::size_t>(count, 1) - 1];
+}
+
 Range spread(const std::vector<double>& values, double central) {
   return {central, std::min(quantile(values, low_quantile), central),
           std::max(quantile(values, high_quantile), central)};

@@ -13,20 +13,24 @@ namespace warmsheet::heat {
 namespace {
 
 constexpr const char* solid = "solid";
-constexpr const char* usual_skin = "adult";
 // Whoever works at the bath: the back of the hand is as thin as an adult's forearm.
-constexpr const char* skin_of_hand = "adult";
+constexpr const char* skin_of_hand = "forearm";
 constexpr const char* skin_of_palm = "palm";
 
-/// Area of a blank when nobody gave one: the air film hangs on its fourth root only.
-Figure usual_area() {
-  constexpr double usual_m2 = 410e-4;  // a forearm-based wrist orthosis of an adult
-  constexpr double hand_m2 = 200e-4;
-  constexpr double long_forearm_m2 = 700e-4;
-  return Figure::stated("area", {usual_m2, hand_m2, long_forearm_m2}, units::square_centimetre(),
-                        {.basis = Basis::practice,
-                         .source = {},
-                         .where = "a forearm-based wrist orthosis; hand-based to long forearm"});
+/// Area of a blank when nobody gave one, from the pieces the library's conditions are usually made to: the
+/// middle one, the smallest and the largest. The air film hangs on the area's fourth root only.
+Figure usual_area(const library::Library& library) {
+  std::vector<const Figure*> areas;
+  for (const auto& [id, condition] : library.conditions) areas.push_back(&condition.piece.area);
+  std::sort(areas.begin(), areas.end(), [](const Figure* a, const Figure* b) { return a->si() < b->si(); });
+  const Figure& least = *areas.front();
+  const Figure& middle = *areas[areas.size() / 2];
+  const Figure& most = *areas.back();
+  return Figure::derived(
+      "area", {middle.si(), least.low_si(), most.high_si()}, middle.unit(),
+      "the middle one of the pieces that conditions usually take, from the smallest to the "
+      "largest; --size gives your own",
+      {least, middle, most});
 }
 
 const library::StockItem* item_by_id(const library::Library& library, const library::Sheet& sheet,
@@ -152,7 +156,7 @@ Situation resolve(const library::Library& library, const Request& request) {
           .surroundings = &around,
           .thickness = thickness_of(request, sheet, item),
           .perforation = library.perforation(perforation_of(request, item)),
-          .area = request.area ? request.area->renamed("area") : usual_area(),
+          .area = request.area ? request.area->renamed("area") : usual_area(library),
           .bath = request.bath.value_or(sheet.practice.bath.in(units::celsius())).renamed("bath"),
           .bath_water = request.bath_water.value_or(around.bath_water),
           .bath_cools = request.bath_water.has_value(),

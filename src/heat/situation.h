@@ -12,6 +12,8 @@ namespace warmsheet::heat {
 
 inline constexpr int most_layers = 4;
 inline constexpr const char* usual_bath_state = "still";
+/// Where sheets are tested and most orthoses lie; the trunk's skin ("adult") is thicker and would wait less.
+inline constexpr const char* usual_skin = "forearm";
 /// One draw in twenty lies below the 5 % bound: fewer do not show it.
 inline constexpr int fewest_samples = 20;
 
@@ -44,8 +46,8 @@ struct Request {
 
 /// Points into `library`, which must outlive it. Throws a Failure (usage) for an unknown id.
 /// Defaults: the sheet's stock item nearest to 3.2 mm (solid if there is a choice), the sheet's usual bath, a
-/// still bath, the library's room, a sheet at room temperature, patted dry, on adult skin without liner or
-/// wrap.
+/// still bath, the library's room, a sheet at room temperature, patted dry, on an adult's forearm without
+/// liner or wrap, a piece as large as the conditions of the library usually take.
 Situation resolve(const library::Library& library, const Request& request);
 
 /// Throws a Failure: data for a figure that makes no sense (zero thickness, no water), no_answer for a bath

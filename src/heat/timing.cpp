@@ -27,6 +27,7 @@ constexpr double mm_per_m = 1e3;
 constexpr unsigned bath_parts = static_cast<unsigned>(Part::heating);
 constexpr unsigned drop_parts = Part::heating | Part::drop;
 constexpr unsigned limb_parts = Part::cooling | Part::skin;
+constexpr unsigned set_parts = limb_parts | Part::setting;
 constexpr unsigned edge_parts = Part::heating | Part::edge;
 constexpr auto scald_parts = static_cast<unsigned>(Part::scald);
 constexpr auto palm_parts = static_cast<unsigned>(Part::palm);
@@ -52,7 +53,6 @@ struct Study {
   std::vector<BeforeContact> drawn_before = {};
   std::vector<AfterContact> drawn_after = {};
   double contact_s = 0.0;  ///< the wait that is reported
-  double earliest_s = 0.0;
 };
 
 Case draw(const Study& study, std::size_t sample) {
@@ -111,12 +111,17 @@ void require_ready(const Study& study) {
                         found.change});
 }
 
+/// Whole seconds of a stopwatch, rounded up: a wait shown shorter than it is would be no wait.
+double to_be_waited_s(double wait_s) {
+  return std::ceil(wait_s);
+}
+
 /// The wait that is reported is the one that 95 of 100 draws need, so it is found before anything that
 /// follows contact.
 void study_before(Study& study) {
   study.before = before_contact(study.central);
   require_ready(study);
-  study.contact_s = study.earliest_s = study.before.wait_s;
+  study.contact_s = to_be_waited_s(study.before.wait_s);
   if (!study.cube) return;
   study.drawn_before.resize(study.cube->samples());
   in_parallel(
@@ -125,8 +130,7 @@ void study_before(Study& study) {
       study.situation->threads);
   std::vector<double> waits;
   for (const BeforeContact& b : study.drawn_before) waits.push_back(b.wait_s);
-  study.contact_s = std::max(quantile(waits, high_quantile), study.before.wait_s);
-  study.earliest_s = quantile(waits, low_quantile);
+  study.contact_s = to_be_waited_s(std::max(enough_for(waits, high_quantile), study.before.wait_s));
 }
 
 void study_after(Study& study) {
@@ -223,7 +227,11 @@ constexpr const char* edge_model =
 constexpr const char* limb_model =
     "sheet cooled in air until `wait`, then on skin and left there: conduction, Hoffman-Lauritzen and "
     "Nakamura "
-    "crystallisation, Pennes skin";
+    "crystallisation, Pennes skin; holes take their share of the mass";
+constexpr const char* skin_model =
+    "sheet cooled in air until `wait`, then on skin and left there: conduction and Pennes skin; holes and, "
+    "on "
+    "an undried sheet, evaporation are not taken to cool it";
 
 void state_bath(const Study& study, Timing& timing) {
   const Unit& s = units::second();
@@ -253,17 +261,26 @@ void state_no_wait(const Study& study, Timing& timing) {
   timing.safe_window = false;
 }
 
+std::string what_may_help(const Situation& s) {
+  std::string help = s.dried ? "" : "drying it, ";
+  if (s.layers > 1) help += "one layer, ";
+  if (s.wrap) help += "no wrap, ";
+  if (!s.liner) help += "a liner, ";
+  return help + "a thinner sheet, or figures measured at your own bench may open a window";
+}
+
 Finding window_of(const Study& study, const Timing& timing) {
   const Figure& wait = timing.wait.figure();
   const Figure& closes = timing.closes.figure();
-  if (study.situation->lifted && closes.si() <= 0.0)
-    return Finding::absent(
-        "lifted so early it is not soft throughout and cannot be shaped; leave it in until it is ready");
+  if (study.situation->lifted && closes.low_si() <= 0.0)
+    return Finding::absent(fmt::format(
+        "lifted so early it {} not soft throughout and cannot be shaped; leave it in until it is ready",
+        closes.si() <= 0.0 ? "is" : "may be"));
   if (wait.si() >= closes.low_si())
-    return Finding::absent(
-        "judged on the safe side, this sheet may begin to stiffen before it may touch skin (`wait` against "
-        "the low bound "
-        "of `closes`); a thinner sheet, a liner, or figures measured at your own bench would open a window");
+    return Finding::absent(fmt::format(
+        "judged on the safe side, this sheet may begin to stiffen before it may touch skin (`wait` "
+        "against the low bound of `closes`); {}",
+        what_may_help(*study.situation)));
   const Range range{closes.si() - wait.si(), closes.low_si() - wait.si(), closes.high_si() - wait.si()};
   return Figure::derived("window", range, units::second(),
                          study.cube ? "closes - wait, with the wait of the safe side" : "closes - wait",
@@ -271,29 +288,29 @@ Finding window_of(const Study& study, const Timing& timing) {
 }
 
 Figure wait_of(const Study& study) {
-  const Range waits{study.contact_s, std::min(study.earliest_s, study.contact_s), study.contact_s};
-  const std::string how = study.cube ? fmt::format(
-                                           "first moment at which the sheet, laid on and left there, keeps "
-                                           "skin within its limits; the wait "
-                                           "that 95 % of {} draws need, low is what 5 % need",
-                                           study.cube->samples())
-                                     : "first moment at which the sheet, laid on and left there, keeps skin "
-                                       "within its limits; for the central figures "
-                                       "only, not on the safe side";
-  return Figure::derived("wait", waits, units::second(), how, study.inputs.figures(limb_parts));
+  const std::string first =
+      "first moment at which the sheet, laid on and left there, keeps skin within its limits";
+  const std::string how = study.cube ? fmt::format("{}; enough for 95 % of {} draws, in whole seconds", first,
+                                                   study.cube->samples())
+                                     : first + "; for the central figures only, not on the safe side";
+  return Figure::derived("wait", Range::exactly(study.contact_s), units::second(), how,
+                         study.inputs.figures(limb_parts));
 }
 
 void state_limb(const Study& study, Timing& timing) {
-  const auto stated = [&](const char* name, const Unit& unit, double AfterContact::*member) {
-    return conclude(study, {name, unit, limb_model, limb_parts}, result(study, member), timing);
+  const auto on_skin = [&](const char* name, const Unit& unit, double AfterContact::*member) {
+    return conclude(study, {name, unit, skin_model, limb_parts}, result(study, member), timing);
+  };
+  const auto setting = [&](const char* name, double AfterContact::*member) {
+    return conclude(study, {name, units::second(), limb_model, set_parts}, result(study, member), timing);
   };
   timing.wait = wait_of(study);
   if (study.cube) add_drivers(study, "wait", result(study, &BeforeContact::wait_s), timing.drivers);
-  timing.closes = stated("closes", units::second(), &AfterContact::closes_s);
-  timing.holds_shape = stated("holds_shape", units::second(), &AfterContact::holds_s);
-  timing.set = stated("set", units::second(), &AfterContact::set_s);
-  timing.peak_skin = stated("peak_skin", units::celsius(), &AfterContact::peak_K);
-  timing.damage = stated("damage", units::one(), &AfterContact::damage);
+  timing.closes = setting("closes", &AfterContact::closes_s);
+  timing.holds_shape = setting("holds_shape", &AfterContact::holds_s);
+  timing.set = setting("set", &AfterContact::set_s);
+  timing.peak_skin = on_skin("peak_skin", units::celsius(), &AfterContact::peak_K);
+  timing.damage = on_skin("damage", units::one(), &AfterContact::damage);
   timing.window = window_of(study, timing);
   timing.safe_window = timing.window.known();
 }

@@ -18,6 +18,20 @@ namespace {
 using testing::near_abs;
 using testing::near_rel;
 
+TEST_CASE("what is enough for a share of the draws is exceeded by no more than the rest") {
+  // By count, for every number of draws a user may ask for.
+  for (const std::size_t n : {1UL, 2UL, 19UL, 20UL, 21UL, 64UL, 100UL, 128UL, 1000UL}) {
+    CAPTURE(n);
+    std::vector<double> values;
+    for (std::size_t i = 0; i < n; ++i) values.push_back(static_cast<double>((i * 7919) % n));
+    const double bound = enough_for(values, 0.95);
+    const auto kept = std::count_if(values.begin(), values.end(), [&](double v) { return v <= bound; });
+    const auto fewer = std::count_if(values.begin(), values.end(), [&](double v) { return v < bound; });
+    CHECK(static_cast<double>(kept) >= 0.95 * static_cast<double>(n));
+    CHECK(static_cast<double>(fewer) < 0.95 * static_cast<double>(n));
+  }
+}
+
 TEST_CASE("every stratum of every input is drawn exactly once") {
   CHECK(rc::check([] {
     const auto samples = static_cast<std::size_t>(*rc::gen::inRange(1, 300));

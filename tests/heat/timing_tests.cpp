@@ -94,13 +94,16 @@ TEST_CASE("the wait stands on the safe side and the window is what it leaves") {
   const Timing central = timing_of(request());
   const Timing t = timing_of(request(64));
   CHECK(seconds(t.wait) >= seconds(central.wait));
-  CHECK(t.wait.figure().si() == t.wait.figure().high_si());
+  // A limit, not an estimate: no range to read a shorter wait from, and no rounding that would shorten it.
+  CHECK_FALSE(t.wait.figure().has_range());
+  CHECK(seconds(t.wait) == std::ceil(seconds(t.wait)));
   REQUIRE(t.window.known());
   CHECK(t.safe_window);
   CHECK(near_abs(seconds(t.window), seconds(t.closes) - seconds(t.wait), 1e-9));
   CHECK(near_abs(t.window.figure().low_si(), t.closes.figure().low_si() - seconds(t.wait), 1e-9));
   // Laid on at that moment, 95 of 100 draws stay within the limit.
-  CHECK(celsius(t.peak_skin.figure().high_si()) < 43.1);
+  // 0.01 K is how near the search for the wait comes.
+  CHECK(celsius(t.peak_skin.figure().high_si()) <= 43.01);
 }
 
 TEST_CASE("a seed fixes every result; another one moves them within their ranges") {
@@ -116,7 +119,7 @@ TEST_CASE("a seed fixes every result; another one moves them within their ranges
     CHECK(once[i].finding.figure().si() == twice[i].finding.figure().si());
     CHECK(once[i].finding.figure().low_si() == twice[i].finding.figure().low_si());
   }
-  CHECK(seconds(a.wait) != seconds(c.wait));
+  CHECK(a.ready.figure().low_si() != c.ready.figure().low_si());
   CHECK(near_rel(seconds(a.wait), seconds(c.wait), 0.2));
   CHECK(near_rel(a.ready.figure().high_si(), c.ready.figure().high_si(), 0.1));
 }
@@ -303,7 +306,7 @@ TEST_CASE("defaults are the sheet's stock item nearest to 3.2 mm, its usual bath
   CHECK(s.bath.si() == s.sheet->practice.bath.si());
   CHECK(s.room.same_node(shipped().surroundings.room));
   CHECK(s.start.same_node(s.room));
-  CHECK(s.skin->id == "adult");
+  CHECK(s.skin->id == "forearm");
   CHECK(s.dried);
   CHECK_FALSE(s.liner);
   CHECK_FALSE(s.wrap);
@@ -354,8 +357,12 @@ const std::vector<Refusal>& refusals() {
       {"bath below melting", [](Request& r) { r.bath = typed_C("--bath", 50.0); }, Trouble::no_answer,
        "melting_end"},
       {"boiling bath", [](Request& r) { r.bath = typed_C("--bath", 101.0); }, Trouble::no_answer, "boils"},
-      {"a cup of water", [](Request& r) { r.bath_water = typed_litres(0.25); }, Trouble::no_answer,
-       "cool to"},
+      {"a cup of water",
+       [](Request& r) {
+         r.bath_water = typed_litres(0.25);
+         r.area = typed("--size", 410e-4, units::square_centimetre());
+       },
+       Trouble::no_answer, "cool to"},
       {"no water", [](Request& r) { r.bath_water = typed_litres(0.0); }, Trouble::data, "bath-water"},
       {"a spot that the air keeps hard",
        [](Request& r) {
@@ -426,6 +433,7 @@ TEST_CASE("whether skin may be touched at all: each condition of the decision by
     Request r = request(row.samples);
     r.skin = "reduced";
     r.layers = 4;
+    r.area = typed("--size", 410e-4, units::square_centimetre());
     r.room = Figure::entered("room", Range::exactly(303.15), units::celsius());
     r.thickness = Figure::entered("thickness", Range::exactly(1e-3 * row.thickness_mm), units::millimetre());
     const Timing t = timing_of(r);
@@ -437,6 +445,97 @@ TEST_CASE("whether skin may be touched at all: each condition of the decision by
       CHECK(finding->reason().find("no moment") != std::string::npos);
     }
   }
+}
+
+TEST_CASE("water nobody wiped off never brings the sheet to skin sooner, and hastens its stiffening") {
+  for (const char* skin : {"forearm", "adult", "thin", "reduced"})
+    for (const char* liner : {"none", "stockinette"}) {
+      CAPTURE(std::string(skin));
+      CAPTURE(std::string(liner));
+      Request r = request();
+      r.skin = skin;
+      r.liner = liner;
+      const Timing dried = timing_of(r);
+      r.dried = false;
+      const Timing wet = timing_of(r);
+      CHECK(seconds(wet.wait) >= seconds(dried.wait));
+      CHECK(seconds(wet.closes) < seconds(dried.closes));
+      // Soaked through, a liner keeps nothing off: it waits as bare skin does.
+      r.liner = "none";
+      CHECK(seconds(wet.wait) == seconds(timing_of(r).wait));
+    }
+}
+
+TEST_CASE("holes hasten stiffening by the mass they take, and shorten no wait") {
+  // Lumped cooling: times go with the mass for each area of face (Cengel & Ghajar, Heat and Mass Transfer 5e,
+  // 4-1).
+  Request r = request();
+  r.thickness = typed_mm(2.4);
+  r.perforation = "solid";
+  const Timing solid = timing_of(r);
+  for (const char* holes : {"micro", "mini", "maxi"}) {
+    CAPTURE(std::string(holes));
+    r.perforation = holes;
+    const Situation s = resolve(shipped(), r);
+    const Timing t = time(s);
+    CHECK(seconds(t.wait) == seconds(solid.wait));
+    CHECK(celsius(seconds(t.peak_skin)) == celsius(seconds(solid.peak_skin)));
+    const double mass_share = 1.0 - s.perforation.holes->open_area.si();
+    CHECK(near_rel(seconds(t.closes) / seconds(solid.closes), mass_share, 0.04));
+  }
+}
+
+TEST_CASE("the curves of skin are those that the wait was judged by") {
+  Request r = request();
+  r.dried = false;
+  const Timing t = timing_of(r);
+  const auto& basal = t.skin_basal.value;
+  CHECK(near_abs(*std::max_element(basal.begin(), basal.end()), celsius(seconds(t.peak_skin)), 0.05));
+}
+
+TEST_CASE("a piece nobody measured is as large as the library's conditions usually take") {
+  const Figure area = resolve(shipped(), request()).area;
+  double least = area.si();
+  double most = area.si();
+  int below = 0;
+  int above = 0;
+  for (const auto& [id, condition] : shipped().conditions) {
+    const Figure& piece = condition.piece.area;
+    least = std::min(least, piece.low_si());
+    most = std::max(most, piece.high_si());
+    below += piece.si() < area.si() ? 1 : 0;
+    above += piece.si() > area.si() ? 1 : 0;
+  }
+  CHECK(area.low_si() == least);
+  CHECK(area.high_si() == most);
+  CHECK(2 * std::max(below, above) <= static_cast<int>(shipped().conditions.size()));
+  Request own = request();
+  own.area = typed("--size", 60e-4, units::square_centimetre());
+  CHECK(resolve(shipped(), own).area.si() == 60e-4);
+}
+
+TEST_CASE("why there is no window names what may open one, and nothing that is there already") {
+  Request r = request(32);
+  r.skin = "reduced";
+  const std::string bare = timing_of(r).window.reason();
+  CHECK(bare.find("a liner") != std::string::npos);
+  CHECK(bare.find("drying") == std::string::npos);
+  CHECK(bare.find("one layer") == std::string::npos);
+  r.liner = "stockinette";
+  r.layers = 4;
+  r.dried = false;
+  r.wrap = "dry-towel";
+  const std::string all = timing_of(r).window.reason();
+  CHECK(all.find("a liner") == std::string::npos);
+  for (const char* help : {"drying", "one layer", "no wrap"}) CHECK(all.find(help) != std::string::npos);
+}
+
+TEST_CASE("lifted so that some draws are soft throughout and others are not, it says so") {
+  Request r = request(32);
+  r.lifted = Figure::entered("lifted", Range::exactly(66.0), units::second());
+  const Timing t = timing_of(r);
+  CHECK_FALSE(t.safe_window);
+  CHECK(t.window.reason().find("lifted so early it may be not soft throughout") != std::string::npos);
 }
 
 TEST_CASE("a sheet lifted before it is soft has no window and says why") {
