@@ -7,6 +7,7 @@
 #include "cli/command.h"
 #include "cli/outline_options.h"
 #include "cli/session.h"
+#include "plan/cautions.h"
 #include "report/choose_report.h"
 
 namespace warmsheet::cli {
@@ -59,8 +60,9 @@ heat::Request surroundings(const Arguments& arguments, const library::Library& l
   heat::Request request;
   request.bath = arguments.figure_if("--bath", Dimension::temperature);
   request.room = arguments.figure_if("--room", Dimension::temperature);
+  const std::string asked = plan::careful_skin(library, condition.skin, condition.precautions);
   request.skin = arguments.text_if("--skin");
-  if (!request.skin && !condition.skin.empty()) request.skin = condition.skin;
+  if (!request.skin && !asked.empty()) request.skin = asked;
   const auto liner = arguments.text_if("--liner");
   if (!liner && !condition.liner.empty()) request.liner = condition.liner;
   if (liner && *liner != "none") request.liner = library.liner(*liner).id;
@@ -91,8 +93,8 @@ int run(const Arguments& arguments, Session& session) {
        .draws = static_cast<int>(arguments.whole("--draws", choice::usual_draws, fewest_draws, most_draws)),
        .seed = static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX))},
       bath);
-  return session.deliver(report::choose_report(library, choice, arguments.texts("--compare"), stamp(library)),
-                         arguments);
+  return session.deliver(
+      report::choose_report(library, choice, bath, arguments.texts("--compare"), stamp(library)), arguments);
 }
 
 std::vector<OptionGroup> groups() {
@@ -107,7 +109,7 @@ std::vector<OptionGroup> groups() {
         {"--girth", "LENGTH", "of the limb where the piece bends"},
         {"--push", "FORCE", "the push it must hold: \"20 N\""}}},
       {"Person and bath",
-       {{"--skin", "SKIN", "adult, thin, reduced; otherwise what the condition asks"},
+       {{"--skin", "SKIN", "forearm, thin, reduced; otherwise what the condition and its precautions ask"},
         {"--liner", "none|LINER", "between sheet and skin; otherwise what is usual"},
         {"--bath", "TEMPERATURE", "for example \"70 C\"; otherwise each sheet's usual bath"},
         {"--room", "TEMPERATURE", "of the air"}}},

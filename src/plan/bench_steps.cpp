@@ -42,9 +42,11 @@ BenchStep soften(const StepContext& context) {
 
 BenchStep ready(const StepContext& context) {
   return {
-      after("{} after immersion", context.timing->ready),
+      after("{} after putting it back", context.timing->ready),
       Phrase("Ready: it is soft through its whole thickness."),
-      say("Sign: {}. Lift it by an edge with tongs over its whole width, so that it does not stretch.",
+      say("Counted as if it went in cold; what it kept of its heat makes it sooner. Sign: {}. Lift it by an "
+          "edge "
+          "with tongs over its whole width, so that it does not stretch.",
           Label(context.situation->sheet->handling.ready_sign)),
       Phrase("The middle of the thickness is the last part to melt; a hard core springs back on the limb.")};
 }
@@ -57,9 +59,16 @@ BenchStep dry(const StepContext& context) {
           Phrase("Hot water passes more heat to skin than the sheet itself.")};
 }
 
+Phrase wait_clock(const Finding& wait) {
+  return wait.known() && wait.figure().si() <= 0.0 ? Phrase("once it is dry")
+                                                   : after("{} after lifting", wait);
+}
+
 BenchStep wait(const StepContext& context) {
-  return {after("{} after lifting", context.timing->wait),
-          Phrase("Test on your own inner forearm; only then on the person."),
+  return {wait_clock(context.timing->wait),
+          context.situation->liner
+              ? Phrase("Test on your own inner forearm, over the same liner; only then on the person.")
+              : Phrase("Test on your own inner forearm; only then on the person."),
           context.timing->peak_skin.known()
               ? say("Laid on now and left there, the living layer of the skin should reach {} at most.",
                     context.timing->peak_skin.figure())

@@ -12,49 +12,67 @@ namespace {
 
 // Below this share of draws the reader is told that the push expected may bend it.
 constexpr double surely_holds = 0.95;
+// Kinds of skin.toml that precautions ask for.
+constexpr std::string_view thin_skin = "thin";
+constexpr std::string_view reduced_skin = "reduced";
 
 struct Precaution {
   std::string_view id;
+  std::string_view skin;  ///< kind of skin it asks for; empty if any will do
   Caution caution;
 };
 
 const std::vector<Precaution>& precautions_table() {
   static const std::vector<Precaution> table{
       {"child",
+       thin_skin,
        {"precaution-child",
-        Phrase("Child: thinner skin, and no clear word when it is too hot. Choose the skin "
-               "kind \"thin\", use a liner, let the guardian hold the limb.")}},
+        Phrase("Child: thinner skin, and no clear word when it is too hot. Use a liner, let "
+               "the guardian hold the limb.")}},
       {"elder",
-       {"precaution-elder",
-        Phrase("Elder: thin, slowly healing skin that feels heat late. Choose the skin kind "
-               "\"thin\" and use a liner.")}},
+       thin_skin,
+       {"precaution-elder", Phrase("Elder: thin, slowly healing skin that feels heat late. Use a liner.")}},
       {"reduced-sensation",
+       reduced_skin,
        {"precaution-reduced-sensation",
-        Phrase("Reduced sensation: the person cannot warn you. Choose the skin kind "
-               "\"reduced\", test twice on yourself, look at the skin during forming, and "
-               "teach looking instead of feeling.")}},
+        Phrase(
+            "Reduced sensation: the person cannot warn you. Test twice on yourself, look at the skin during "
+            "forming, and teach looking instead of feeling.")}},
       {"reduced-circulation",
+       reduced_skin,
        {"precaution-reduced-circulation",
-        Phrase("Reduced circulation: heat is carried away slowly and wounds heal badly. "
-               "Choose the skin kind \"reduced\"; no tight straps.")}},
+        Phrase("Reduced circulation: heat is carried away slowly and wounds heal badly. No tight straps.")}},
       {"swelling",
+       thin_skin,
        {"precaution-swelling", Phrase("Swelling: no closed circle around the limb, wide straps, and refit as "
                                       "the girth changes.")}},
       {"graft",
+       reduced_skin,
        {"precaution-graft",
         Phrase("Grafted skin: no hot sheet on it without the prescriber's word; form over a "
                "dressing and a liner, and avoid shear.")}},
       {"fragile-skin",
+       thin_skin,
        {"precaution-fragile-skin", Phrase("Fragile skin: form over a liner, flare every edge, line the "
                                           "inside, and check the skin more often.")}},
       {"open-wound",
+       "",
        {"precaution-open-wound", Phrase("Open wound: keep sheet and bath water off it; dress it first and "
                                         "follow infection control.")}},
       {"recent-repair",
+       "",
        {"precaution-recent-repair", Phrase("Recent repair: the position while forming is part of the "
                                            "treatment. Never let the joint leave the prescribed range.")}},
   };
   return table;
+}
+
+bool among(const std::vector<std::string>& precautions, std::string_view id) {
+  return std::find(precautions.begin(), precautions.end(), id) != precautions.end();
+}
+
+bool more_careful(const library::SkinKind& a, const library::SkinKind& b) {
+  return a.peak_limit.si() < b.peak_limit.si();
 }
 
 Finding weakest_safety_figure(const heat::Timing& timing) {
@@ -86,33 +104,44 @@ void add_bath(std::vector<Caution>& cautions, const heat::Situation& situation, 
   cautions.push_back({"bath-scald", std::move(scald)});
 }
 
+/// A wait of nothing is no leave to hurry.
+Phrase wait_phrase(const heat::Situation& situation, const Figure& wait) {
+  const Phrase tested = situation.liner ? Phrase("tested it on your own inner forearm, over the same liner")
+                                        : Phrase("tested it on your own inner forearm");
+  if (wait.si() <= 0.0)
+    return say(
+        "These figures ask for no wait{}. Dry it first all the same, and lay it on the person only after "
+        "you have {}.",
+        situation.liner ? Phrase(" under this liner") : Phrase(""), tested);
+  return say(
+      "Do not lay it on skin sooner than {} after lifting it out of the bath, and then only after you "
+      "have {}.",
+      wait, tested);
+}
+
 void add_wait(std::vector<Caution>& cautions, const heat::Situation& situation, const heat::Timing& timing) {
   if (!timing.safe_window)
-    cautions.push_back({"no-safe-window",
-                        say("STOP: with these settings there is no moment at which this sheet may touch skin "
-                            "and can still be shaped. {}",
-                            Label(timing.window.known() ? "" : timing.window.reason()))});
-  if (timing.wait.known())
     cautions.push_back(
-        {"wait-before-skin",
-         say("Do not lay it on skin sooner than {} after lifting it out of the bath, and then only after "
-             "you have tested it on your own inner forearm.",
-             timing.wait.figure())});
+        {"no-safe-window",
+         say("STOP: with these settings there is no moment at which this sheet may touch skin "
+             "and can still be shaped: {}.",
+             Label(timing.window.known() ? "they do not go together" : timing.window.reason()))});
+  if (timing.wait.known())
+    cautions.push_back({"wait-before-skin", wait_phrase(situation, timing.wait.figure())});
   if (situation.samples == 0)
     cautions.push_back(
         {"central-only",
          Phrase("Only central values were worked out, without draws: the wait before skin is then "
                 "not on the safe side. Not for the bench.")});
-  cautions.push_back(
-      {"test-on-yourself", Phrase("Test on yourself first: the person who tests is you, on your own forearm, "
-                                  "every time, before the patient.")});
+  cautions.push_back(test_on_yourself(situation.liner.has_value()));
 }
 
 void add_handling(std::vector<Caution>& cautions, const heat::Situation& situation) {
   if (!situation.dried)
     cautions.push_back(
-        {"hot-water", Phrase("The sheet is planned wet: hot water runs into the hollow of the limb and burns "
-                             "before the sheet does. Pat it dry.")});
+        {"hot-water",
+         Phrase("The sheet is planned wet: hot water runs into the hollow of the limb, soaks a liner "
+                "and burns before the sheet does. Pat it dry.")});
   else
     cautions.push_back(
         {"hot-water",
@@ -142,12 +171,21 @@ void add_handling(std::vector<Caution>& cautions, const heat::Situation& situati
        Phrase("Stay with it while it is warm. Lift it off at the first word or look of pain.")});
 }
 
+/// Kinds that are more careful than the one planned; every one of them for a kind of the user's own.
+Phrase skin_to_plan_again(const std::string& planned) {
+  Phrase text;
+  if (planned == reduced_skin) return text;
+  if (planned != thin_skin)
+    text.append(
+        Phrase(" For a child, an elder, swollen or fragile skin plan again with the skin kind \"thin\"."));
+  return text.append(Phrase(
+      " For reduced sensation or circulation, or a graft, plan again with the skin kind \"reduced\"."));
+}
+
 void add_skin(std::vector<Caution>& cautions, const heat::Situation& situation) {
-  cautions.push_back(
-      {"skin-kind",
-       say("Planned for {}, limit {} at the living layer of the skin. For a child, an elder, reduced "
-           "sensation or circulation, swelling, fragile or grafted skin, plan again with that kind.",
-           Label(situation.skin->name), situation.skin->peak_limit)});
+  cautions.push_back({"skin-kind", say("Planned for {}, limit {} at the living layer of the skin.{}",
+                                       Label(situation.skin->name), situation.skin->peak_limit,
+                                       skin_to_plan_again(situation.skin->id))});
 }
 
 }  // namespace
@@ -161,6 +199,45 @@ std::vector<std::string> known_precaution_ids() {
   std::vector<std::string> ids;
   for (const Precaution& precaution : precautions_table()) ids.emplace_back(precaution.id);
   return ids;
+}
+
+Caution test_on_yourself(bool lined) {
+  Phrase text(
+      "Test on yourself first: the person who tests is you, on your own forearm, every time, before the "
+      "patient.");
+  if (lined) text.append(Phrase(" Test over the same liner: without it the sheet is too hot that soon."));
+  return {"test-on-yourself", std::move(text)};
+}
+
+std::string careful_skin(const library::Library& library, std::string named,
+                         const std::vector<std::string>& precautions) {
+  for (const Precaution& precaution : precautions_table()) {
+    if (precaution.skin.empty() || !among(precautions, precaution.id)) continue;
+    if (named.empty() || more_careful(library.skin(precaution.skin), library.skin(named)))
+      named = precaution.skin;
+  }
+  return named;
+}
+
+std::vector<Caution> skin_cautions(const library::Library& library, const library::SkinKind& planned,
+                                   const std::vector<std::string>& precautions) {
+  const std::string asked = careful_skin(library, planned.id, precautions);
+  if (asked == planned.id) return {};
+  return {{"skin-too-mild",
+           say("This is worked out for {}, though the precautions ask for {}: the wait is too short for such "
+               "skin. Name the skin kind \"{}\", or leave it out.",
+               Label(planned.name), Label(library.skin(asked).name), Label(asked))}};
+}
+
+std::vector<Caution> calibration_cautions() {
+  return {
+      {"strips-not-skin",
+       Phrase("Dip strips for this and leave them on the table; nothing of it is laid on skin. Bath water "
+              "scalds within a second: tongs, never fingers.")},
+      {"skin-not-fitted",
+       Phrase("A fit to strips tells how your sheet warms and sets, and nothing about skin. The wait before "
+              "skin rests on the library's skin and contact as before: test on your own forearm, every "
+              "time, before the patient.")}};
 }
 
 std::vector<Caution> heat_cautions(const heat::Situation& situation, const heat::Timing& timing,
@@ -187,8 +264,7 @@ std::vector<Caution> heat_cautions(const heat::Situation& situation, const heat:
 std::vector<Caution> precaution_cautions(const std::vector<std::string>& precautions) {
   std::vector<Caution> cautions;
   for (const Precaution& precaution : precautions_table())
-    if (std::find(precautions.begin(), precautions.end(), precaution.id) != precautions.end())
-      cautions.push_back(precaution.caution);
+    if (among(precautions, precaution.id)) cautions.push_back(precaution.caution);
   return cautions;
 }
 

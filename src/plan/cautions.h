@@ -22,6 +22,21 @@ std::vector<std::string> known_precaution_ids();
 std::vector<Caution> heat_cautions(const heat::Situation& situation, const heat::Timing& timing,
                                    const library::BenchTimes& bench_times);
 
+/// The most careful of the skin kind named (may be empty) and those that the precautions ask for: a lower
+/// limit is more careful. Empty if neither names one.
+std::string careful_skin(const library::Library& library, std::string named,
+                         const std::vector<std::string>& precautions);
+
+/// A planned skin kind that is less careful than a precaution asks for; empty if there is none.
+std::vector<Caution> skin_cautions(const library::Library& library, const library::SkinKind& planned,
+                                   const std::vector<std::string>& precautions);
+
+/// Whoever says how long a sheet may be shaped on a person says this too.
+Caution test_on_yourself(bool lined);
+
+/// What a fit to strips on the table does not tell about skin.
+std::vector<Caution> calibration_cautions();
+
 /// One caution for each precaution of the job.
 std::vector<Caution> precaution_cautions(const std::vector<std::string>& precautions);
 

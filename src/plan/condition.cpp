@@ -7,6 +7,7 @@
 
 #include "base/problem.h"
 #include "choice/window.h"
+#include "plan/cautions.h"
 
 namespace warmsheet::plan {
 namespace {
@@ -40,12 +41,17 @@ Failure nothing_qualifies(const choice::Choice& choice) {
 
 }  // namespace
 
-void take_over(Job& job, const library::Condition& condition) {
-  if (!job.heat.skin && !condition.skin.empty()) job.heat.skin = condition.skin;
-  if (!job.heat.liner && !condition.liner.empty()) job.heat.liner = condition.liner;
-  for (const std::string& id : condition.precautions)
-    if (std::find(job.precautions.begin(), job.precautions.end(), id) == job.precautions.end())
-      job.precautions.push_back(id);
+void take_over(Job& job, const library::Library& library, const library::Condition* condition) {
+  if (condition != nullptr) {
+    if (!job.heat.liner && !condition->liner.empty()) job.heat.liner = condition->liner;
+    for (const std::string& id : condition->precautions)
+      if (std::find(job.precautions.begin(), job.precautions.end(), id) == job.precautions.end())
+        job.precautions.push_back(id);
+  }
+  if (job.heat.skin) return;
+  const std::string skin =
+      careful_skin(library, condition != nullptr ? condition->skin : "", job.precautions);
+  if (!skin.empty()) job.heat.skin = skin;
 }
 
 choice::Choice choose_for(const library::Library& library, const Job& job) {

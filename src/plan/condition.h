@@ -8,8 +8,10 @@
 
 namespace warmsheet::plan {
 
-/// Skin kind and liner where the job names none, and the condition's precautions beside its own.
-void take_over(Job& job, const library::Condition& condition);
+/// The condition's liner where the job names none, its precautions beside the job's own, and, where the job
+/// names no skin kind, the most careful one that the condition and all precautions ask for. `condition` may
+/// be null.
+void take_over(Job& job, const library::Library& library, const library::Condition* condition);
 
 /// Ranks all stock for the job's condition, outline, person and bath.
 choice::Choice choose_for(const library::Library& library, const Job& job);

@@ -74,7 +74,7 @@ class JobReader {
     read_person(job);
     read_cut(job);
     check_names(job);
-    if (const library::Condition* condition = condition_of(job)) take_over(job, *condition);
+    take_over(job, library_, condition_of(job));
     if (job.heat.liner == "none") job.heat.liner.reset();
     return job;
   }

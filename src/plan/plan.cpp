@@ -50,17 +50,18 @@ void add(Range& sum, const Figure& figure) {
   sum.high += figure.high_si();
 }
 
-/// Cutting while half soft, the bath, the time on the limb, and the cold work after it. It goes on setting
-/// while the bench is cleared; the skin check is worn time, not work.
+/// In the bath until half soft, cutting, in the bath again, the time on the limb, and the cold work after it.
+/// It goes on setting while the bench is cleared; the skin check is worn time, not work.
 Figure bench_time_of(const heat::Timing& timing, const library::BenchTimes& times) {
   Range sum = Range::exactly(0.0);
   std::vector<Figure> parts{times.cut, times.trim, times.strap};
-  for (const Finding* finding : {&timing.ready, &timing.holds_shape})
+  for (const Finding* finding : {&timing.half_soft, &timing.ready, &timing.holds_shape})
     if (finding->known()) parts.push_back(finding->figure());
   for (const Figure& part : parts) add(sum, part);
   return Figure::derived(
       "bench_time", sum, units::second(),
-      "cutting, time in the bath, until it holds its shape, trimming and strapping, one after the other",
+      "in the bath until half soft, cutting, in the bath until ready, until it holds its shape, trimming and "
+      "strapping, one after the other",
       std::move(parts));
 }
 
@@ -84,10 +85,11 @@ void append(std::vector<Caution>& cautions, std::vector<Caution> more) {
   for (Caution& caution : more) cautions.push_back(std::move(caution));
 }
 
-std::vector<Caution> cautions_of(const Job& job, const heat::Situation& situation, const heat::Timing& timing,
-                                 const library::BenchTimes& times, const choice::Choice* choice,
-                                 const library::StockItem& stock) {
-  std::vector<Caution> cautions = heat_cautions(situation, timing, times);
+std::vector<Caution> cautions_of(const library::Library& library, const Job& job,
+                                 const heat::Situation& situation, const heat::Timing& timing,
+                                 const choice::Choice* choice, const library::StockItem& stock) {
+  std::vector<Caution> cautions = skin_cautions(library, *situation.skin, job.precautions);
+  append(cautions, heat_cautions(situation, timing, library.bench_times));
   append(cautions, precaution_cautions(job.precautions));
   if (choice) {
     append(cautions, condition_cautions(*choice->condition));
@@ -151,7 +153,7 @@ Plan make_plan(const library::Library& library, Job job, const nesting::Effort& 
   std::vector<BenchStep> steps = bench_steps(context);
   std::vector<Question> questions = questions_before_heat(context);
   std::vector<Caution> cautions =
-      cautions_of(job, situation, timing, library.bench_times, choice ? &*choice : nullptr, stock);
+      cautions_of(library, job, situation, timing, choice ? &*choice : nullptr, stock);
   std::vector<PracticeComparison> practice = compare_with_practice(situation, timing);
   Figure bench_time = bench_time_of(timing, library.bench_times);
   Figure mass = mass_of(situation, *job.area);

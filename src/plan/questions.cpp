@@ -26,13 +26,14 @@ Question the_bath(const StepContext& context) {
 
 Question the_sign(const StepContext& context) {
   return {Phrase("By what sign do you see that it is ready, and about when?"),
-          say("{}; after {}.", Label(context.situation->sheet->handling.ready_sign),
+          say("{}; after {} in the water.", Label(context.situation->sheet->handling.ready_sign),
               known_or_reason(context.timing->ready))};
 }
 
 Question the_touch(const StepContext& context) {
   return {Phrase("Who feels it first, where, and not before when?"),
-          say("You, on your own inner forearm; not sooner than {} after lifting, and dry.",
+          say("You, on your own inner forearm{}; not sooner than {} after lifting, and dry.",
+              context.situation->liner ? Phrase(", over the same liner") : Phrase(""),
               known_or_reason(context.timing->wait))};
 }
 

@@ -32,8 +32,8 @@ Table readings_table(const heat::Calibration& calibration) {
 
 Document calibrate_report(const heat::Calibration& calibration, const std::vector<std::string>& written,
                           LibraryStamp stamp) {
-  Document document("calibrate", "Calibration of " + calibration.sheet, plan::standing_cautions(),
-                    std::move(stamp));
+  Document document("calibrate", "Calibration of " + calibration.sheet,
+                    with_standing(plan::calibration_cautions()), std::move(stamp));
   document.inputs = {{"sheet", calibration.sheet}, {"bath_state", calibration.bath_state}};
   for (const heat::FittedConstant& constant : calibration.constants)
     document.results.push_back({constant.name, constant.after});
@@ -47,7 +47,10 @@ Document calibrate_report(const heat::Calibration& calibration, const std::vecto
   else
     where.blocks.emplace_back(std::move(files));
   document.sections = {
-      {"Constants", {constants_table(calibration)}},
+      {"Constants",
+       {constants_table(calibration),
+        Paragraph{Phrase("These three are all that is fitted. Melting range, conductivity, the sheet's heat "
+                         "capacity, air, contact and skin stay as the library has them.")}}},
       {"Readings beside the model",
        {readings_table(calibration),
         Paragraph{Phrase(

@@ -47,7 +47,12 @@ Phrase sentence_of(const std::vector<Phrase>& reasons) {
   return sentence;
 }
 
-std::vector<Caution> cautions_of(const choice::Choice& choice) {
+const library::SkinKind& skin_of(const library::Library& library, const heat::Request& person) {
+  return library.skin(person.skin.value_or(heat::usual_skin));
+}
+
+std::vector<Caution> cautions_of(const library::Library& library, const choice::Choice& choice,
+                                 const heat::Request& person) {
   std::vector<Caution> list;
   const auto add = [&](std::vector<Caution> more) {
     for (Caution& caution : more) list.push_back(std::move(caution));
@@ -57,6 +62,8 @@ std::vector<Caution> cautions_of(const choice::Choice& choice) {
         {"nothing-qualifies",
          Phrase("No stock of this library meets what is asked. What comes nearest is listed with what "
                 "it lacks; do not take it without mending that.")});
+  add(plan::skin_cautions(library, skin_of(library, person), choice.condition->precautions));
+  add({plan::test_on_yourself(person.liner.has_value())});
   add(plan::condition_cautions(*choice.condition));
   add(plan::precaution_cautions(choice.condition->precautions));
   if (!choice.ranking.empty()) add(plan::choice_cautions(choice, *choice.ranking.front().stock));
@@ -84,12 +91,14 @@ Section starting_section(const library::Condition& condition, Facts facts) {
 }
 
 /// With the person that the windows were worked out for.
-Section person_section(const library::Library& library, const library::Condition& condition) {
+Section person_section(const library::Library& library, const library::Condition& condition,
+                       const heat::Request& person) {
   Facts facts = starting_figures(condition);
-  if (!condition.skin.empty())
-    facts.lines.push_back({Phrase("skin to plan with"), Phrase(Label(library.skin(condition.skin).name))});
   if (!condition.liner.empty())
     facts.lines.push_back({Phrase("usually worn over"), Phrase(Label(library.liner(condition.liner).name))});
+  facts.lines.push_back({Phrase("windows are for"), Phrase(Label(skin_of(library, person).name))});
+  facts.lines.push_back({Phrase("with between sheet and skin"),
+                         Phrase(Label(person.liner ? library.liner(*person.liner).name : "nothing"))});
   return starting_section(condition, std::move(facts));
 }
 
@@ -294,13 +303,17 @@ Section taken_section(const choice::Choice& choice, const library::StockItem& ta
 }
 
 Document choose_report(const library::Library& library, const choice::Choice& choice,
-                       const std::vector<std::string>& compare, LibraryStamp stamp) {
+                       const heat::Request& person, const std::vector<std::string>& compare,
+                       LibraryStamp stamp) {
   const library::Condition& condition = *choice.condition;
-  Document document("choose", "Sheet for: " + condition.name, cautions_of(choice), std::move(stamp));
+  Document document("choose", "Sheet for: " + condition.name, cautions_of(library, choice, person),
+                    std::move(stamp));
   document.inputs = {{"condition", condition.id},
                      {"area", Finding(choice.piece.area)},
                      {"girth", Finding(choice.piece.girth)},
                      {"push", Finding(choice.piece.force)},
+                     {"skin", skin_of(library, person).id},
+                     {"liner", person.liner.value_or("none")},
                      {"draws", std::to_string(choice.draws)},
                      {"seed", std::to_string(choice.seed)}};
   document.results = results_of(choice);
@@ -311,7 +324,7 @@ Document choose_report(const library::Library& library, const choice::Choice& ch
   }
   if (!compare.empty()) document.sections.push_back(comparison_section(choice, compare));
   if (!choice.excluded.empty()) document.sections.push_back(left_out_section(choice));
-  document.sections.push_back(person_section(library, condition));
+  document.sections.push_back(person_section(library, condition, person));
   document.sections.push_back(needs_section(condition));
   document.sections.push_back(piece_section(choice.piece));
   if (choice.ranking.size() > 1) document.sections.push_back({"Places", {rank_plot(choice)}});

@@ -7,15 +7,18 @@
 #include <vector>
 
 #include "choice/choose.h"
+#include "heat/situation.h"
 #include "library/library.h"
 #include "report/document.h"
 
 namespace warmsheet::report {
 
+/// `person` is the bath and the person that the windows were worked out for.
 /// `compare` holds stock keys to put side by side; each must be in the ranking or among what was left out.
 /// The library must outlive the document. Throws a Failure (usage) for a key that is neither.
 Document choose_report(const library::Library& library, const choice::Choice& choice,
-                       const std::vector<std::string>& compare, LibraryStamp stamp);
+                       const heat::Request& person, const std::vector<std::string>& compare,
+                       LibraryStamp stamp);
 
 /// For a plan: how the sheet that was taken stands among all stock, and the reasons for and against it.
 Section taken_section(const choice::Choice& choice, const library::StockItem& taken);

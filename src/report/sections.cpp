@@ -27,8 +27,8 @@ Section skin_section(const heat::Situation& situation, const heat::Timing& timin
                line("limit for this skin", situation.skin->peak_limit), line("burn damage", timing.damage),
                line("limit", situation.skin->damage_limit),
                line("back of a bare hand in the bath burns after", timing.bath_scald),
-               line("its palm burns after", timing.palm_scald), line("bath cools by", timing.bath_drop),
-               line(beyond, timing.edge_reach)}};
+               line("thick skin of its palm, no other, burns after", timing.palm_scald),
+               line("bath cools by", timing.bath_drop), line(beyond, timing.edge_reach)}};
   return {"Clocks, skin and bath", {clocks, facts}};
 }
 

@@ -75,6 +75,24 @@ TEST_CASE("no option hides the condition's cautions") {
   CHECK(std::any_of(plain["cautions"].begin(), plain["cautions"].end(), own));
 }
 
+TEST_CASE("windows are for the skin that the condition's precautions ask for, or the output warns") {
+  const auto has_id = [](const json& document, const char* id) {
+    return std::any_of(document["cautions"].begin(), document["cautions"].end(),
+                       [&](const json& caution) { return caution["id"] == id; });
+  };
+  const json careful = json::parse(run_program(choose({"--condition", "carpal-tunnel", "--json"})).out);
+  CHECK(careful["inputs"]["skin"] == "reduced");
+  CHECK(careful["inputs"]["liner"] == "stockinette");
+  CHECK_FALSE(has_id(careful, "skin-too-mild"));
+  CHECK(has_id(careful, "test-on-yourself"));
+  const json mild = json::parse(
+      run_program(choose({"--condition", "carpal-tunnel", "--skin", "adult", "--liner", "none", "--json"}))
+          .out);
+  CHECK(has_id(mild, "skin-too-mild"));
+  CHECK(mild["inputs"]["skin"] == "adult");
+  CHECK(mild["inputs"]["liner"] == "none");
+}
+
 TEST_CASE("nothing qualifies: exit 1, and the nearest misses say what they lack") {
   const Ran ran = run_program(choose({"--condition", "carpal-tunnel", "--push", "300 N"}));
   CHECK(ran.code == 1);

@@ -57,6 +57,7 @@ TEST_SUITE("plan") {
     CHECK(job.heat.liner == "stockinette");
     CHECK(job.precautions == std::vector<std::string>{"swelling", "reduced-sensation"});
     CHECK(job.stock.empty());
+    CHECK(job.heat.skin == "reduced");
     const plan::Job own =
         plan::parse_job("label = \"d\"\ncondition = \"carpal-tunnel\"\ndesign = \"volar-wrist\"\n" +
                             measures + "[person]\nskin = \"thin\"\nliner = \"none\"\n",
@@ -67,6 +68,19 @@ TEST_SUITE("plan") {
         "label = \"d\"\ncondition = \"dorsal-hand-burn\"\narea = \"400 cm2\"\n", "job.toml", shipped());
     CHECK(burn.heat.skin == "reduced");
     CHECK(std::find(burn.precautions.begin(), burn.precautions.end(), "graft") != burn.precautions.end());
+  }
+
+  TEST_CASE("a precaution of the job sets the skin it is planned for, where the job names none") {
+    const auto skin_of = [](const std::string& person) {
+      return plan::parse_job(
+                 "label = \"d\"\nstock = \"elastic-clear/3.2-solid\"\narea = \"200 cm2\"\n"
+                 "precautions = [\"child\"]\n" +
+                     person,
+                 "job.toml", shipped())
+          .heat.skin;
+    };
+    CHECK(skin_of("") == "thin");
+    CHECK(skin_of("[person]\nskin = \"adult\"\n") == "adult");
   }
 
   TEST_CASE("a job without sheet and condition, or with an unknown one, is refused with what to write") {

@@ -66,6 +66,30 @@ TEST_SUITE("plan") {
     CHECK(854.0 <= time.high_si());
   }
 
+  TEST_CASE("a plan for milder skin than its precautions ask for says so first, and only then") {
+    const auto plan_for = [](const char* skin) {
+      plan::Job job = plan::parse_job(
+          std::string("label = \"d\"\nstock = \"elastic-clear/3.2-solid\"\narea = \"200 cm2\"\n"
+                      "precautions = [\"reduced-sensation\"]\n[person]\nskin = \"") +
+              skin + "\"\n",
+          "job.toml", shipped());
+      job.heat.samples = 0;
+      return plan::make_plan(shipped(), std::move(job), {});
+    };
+    CHECK(plan_for("adult").cautions.front().id == "skin-too-mild");
+    CHECK(plan_for("thin").cautions.front().id == "skin-too-mild");
+    CHECK_FALSE(has_caution(plan_for("reduced"), "skin-too-mild"));
+  }
+
+  TEST_CASE("the bench counts the bath twice: until half soft, and again after the cut") {
+    const plan::Plan plan = example();
+    const library::BenchTimes& usual = shipped().bench_times;
+    const heat::Timing& t = plan.timing;
+    const double by_hand = t.half_soft.figure().si() + usual.cut.si() + t.ready.figure().si() +
+                           t.holds_shape.figure().si() + usual.trim.si() + usual.strap.si();
+    CHECK(near_rel(plan.bench_time.si(), by_hand, 1e-9));
+  }
+
   TEST_CASE("a pattern too large for its sheet makes the answer no") {
     plan::Job job = plan::parse_job(
         "label = \"d\"\nstock = \"elastic-clear/3.2-solid\"\narea = \"410 cm2\"\n", "job.toml", shipped());

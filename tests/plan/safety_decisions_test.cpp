@@ -140,6 +140,52 @@ TEST_SUITE("safety decisions") {
     CHECK(text_of(s, "bath-scald").find("burn") == std::string::npos);
   }
 
+  TEST_CASE("under a liner the test on oneself is made over the same liner; a wait of nothing is no leave") {
+    Situated s = base();
+    for (const char* id : {"wait-before-skin", "test-on-yourself"}) {
+      CAPTURE(id);
+      CHECK(text_of(s, id).find("same liner") != std::string::npos);
+    }
+    s.timing.wait = Figure::stated("wait", Range::exactly(0.0), units::second(), {.basis = Basis::bench});
+    CHECK(text_of(s, "wait-before-skin").find("sooner than") == std::string::npos);
+    CHECK(text_of(s, "wait-before-skin").find("Dry it first") != std::string::npos);
+    CHECK(text_of(s, "wait-before-skin").find("only after you have tested it") != std::string::npos);
+    s.situation.liner.reset();
+    for (const char* id : {"wait-before-skin", "test-on-yourself"})
+      CHECK(text_of(s, id).find("liner") == std::string::npos);
+  }
+
+  TEST_CASE("which skin a plan takes: the most careful that is asked for, one precaution at a time") {
+    struct Asked {
+      const char* precaution;
+      const char* skin;
+    };
+    // Who the careful limits are for: thinner skin, and skin whose owner may neither feel nor tell (IEC
+    // 60601-1 clause 42.3 and the skin file of the library); the rest is no matter of heat.
+    const std::vector<Asked> all{{"child", "thin"},
+                                 {"elder", "thin"},
+                                 {"swelling", "thin"},
+                                 {"fragile-skin", "thin"},
+                                 {"reduced-sensation", "reduced"},
+                                 {"reduced-circulation", "reduced"},
+                                 {"graft", "reduced"},
+                                 {"open-wound", ""},
+                                 {"recent-repair", ""}};
+    CHECK(all.size() == plan::known_precaution_ids().size());
+    for (const Asked& asked : all) {
+      CAPTURE(asked.precaution);
+      CHECK(plan::careful_skin(shipped(), "", {asked.precaution}) == asked.skin);
+      const bool asks = !std::string(asked.skin).empty();
+      CHECK(plan::skin_cautions(shipped(), shipped().skin("adult"), {asked.precaution}).empty() == !asks);
+      CHECK(plan::skin_cautions(shipped(), shipped().skin("reduced"), {asked.precaution}).empty());
+    }
+    CHECK(plan::careful_skin(shipped(), "", {"graft", "child"}) == "reduced");
+    CHECK(plan::careful_skin(shipped(), "", {"child", "graft"}) == "reduced");
+    CHECK(plan::careful_skin(shipped(), "reduced", {"child"}) == "reduced");
+    CHECK(plan::careful_skin(shipped(), "thin", {}) == "thin");
+    CHECK(plan::careful_skin(shipped(), "", {}).empty());
+  }
+
   TEST_CASE("a result is as weak as the weakest it rests on, for every pair of bases in either order") {
     for (const Basis a : all_bases())
       for (const Basis b : all_bases()) {
