@@ -8,15 +8,12 @@
 #include <utility>
 
 #include "base/text.h"
+#include "outline/refuse.h"
 
 namespace warmsheet::outline {
 namespace {
 
 constexpr std::size_t most_echoed = 40;
-
-[[noreturn]] void refuse(const Place& place, std::string message, std::string hint) {
-  throw Failure(Problem{Trouble::data, place, std::move(message), std::move(hint)});
-}
 
 /// Walks the pairs of lines.
 class GroupReader {
@@ -82,8 +79,8 @@ class Sorter {
     } else if (section_ == "HEADER") {
       if (group.code == 9) variable_ = group.value;
       if (group.code == 70 && variable_ == "$INSUNITS") made_.unit_mm = unit_mm(group, file_);
-    } else if (section_ == "ENTITIES" && !made_.entities.empty()) {
-      made_.entities.back().groups.push_back(group);
+    } else if (open_ != nullptr) {
+      open_->back().groups.push_back(group);
     }
   }
   [[nodiscard]] bool saw_section() const { return saw_section_; }
@@ -92,19 +89,28 @@ class Sorter {
 
  private:
   void begin(const DxfGroup& group) {
+    open_ = nullptr;
     if (group.value == "SECTION") {
       expects_section_name_ = saw_section_ = true;
     } else if (group.value == "ENDSEC") {
       section_ = {};
     } else if (section_ == "ENTITIES") {
-      made_.entities.push_back({group.value, {file_, group.line, 0}, {}});
+      open(made_.entities, group);
+    } else if (section_ == "TABLES" && group.value == "LAYER") {
+      open(made_.layers, group);
     }
+  }
+
+  void open(std::vector<DxfEntity>& list, const DxfGroup& group) {
+    list.push_back({group.value, {file_, group.line, 0}, {}});
+    open_ = &list;
   }
 
   std::string file_;
   DxfFile made_;
   std::string_view section_;
   std::string_view variable_;
+  std::vector<DxfEntity>* open_ = nullptr;  // its last takes the groups that follow
   bool expects_section_name_ = false;
   bool saw_section_ = false;
 };

@@ -39,6 +39,7 @@ double dxf_number(const DxfGroup& group, const std::string& file);
 struct DxfFile {
   std::optional<double> unit_mm;  ///< from $INSUNITS; absent if the file states none
   std::vector<DxfEntity> entities;
+  std::vector<DxfEntity> layers;  ///< as the table of layers describes them
 };
 
 /// Throws a Failure (data) with the line: no ASCII DXF, a broken pair, an $INSUNITS that is no unit of this

@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "outline/geos.h"
+#include "outline/refuse.h"
 
 namespace warmsheet::outline {
 namespace {
@@ -26,10 +27,6 @@ double distance_mm(const Point& a, const Point& b) {
 
 std::string at(const Point& p) {
   return fmt::format("x = {:.3f} mm, y = {:.3f} mm", p.x_mm, p.y_mm);
-}
-
-[[noreturn]] void refuse(const Place& place, std::string message, std::string hint) {
-  throw Failure(Problem{Trouble::data, place, std::move(message), std::move(hint)});
 }
 
 void check_coordinates(const Ring& ring, const Place& place) {
@@ -60,10 +57,14 @@ Ring cleaned(const Ring& ring, const Place& place, bool is_hole) {
   return kept;
 }
 
+/// Two loops of a ring that crosses itself can cancel each other, so the crossing is named with its place.
 void check_area(const Ring& ring, const Place& place, bool is_hole) {
   if (std::abs(signed_area_mm2(ring)) >= smallest_area_mm2) return;
+  const auto flaw = geos::find_flaw(ring, {});
   refuse(place,
-         fmt::format("{} encloses no area, near {}", is_hole ? "a hole" : "the outline", at(ring.front())),
+         fmt::format("{} encloses no area{}, near {}", is_hole ? "a hole" : "the outline",
+                     flaw ? ": it crosses itself or runs back on itself" : "",
+                     at(flaw ? flaw->at : ring.front())),
          "draw it as a closed shape with an inside");
 }
 

@@ -47,6 +47,8 @@ class CsvReader {
   CsvReader(std::string_view text, const std::string& file, const ReadOptions& options)
       : rest_(text), place_{file, 0, 0}, options_(options), budget_(place_) {
     if (rest_.starts_with(byte_order_mark)) rest_.remove_prefix(byte_order_mark.size());
+    if (rest_.starts_with("\xFF\xFE") || rest_.starts_with("\xFE\xFF"))
+      refuse("the file is in UTF-16", "save it as CSV in UTF-8");
   }
 
   std::vector<PlacedRing> read() {

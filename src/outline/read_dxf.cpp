@@ -15,6 +15,7 @@
 #include "outline/dxf_file.h"
 #include "outline/outline.h"
 #include "outline/readers.h"
+#include "outline/refuse.h"
 
 namespace warmsheet::outline {
 namespace {
@@ -36,10 +37,6 @@ bool same_layer(std::string_view a, std::string_view b) {  // layer names do not
                     [&](char x, char y) { return lower(x) == lower(y); });
 }
 
-[[noreturn]] void refuse(const Place& place, std::string message, std::string hint) {
-  throw Failure(Problem{Trouble::data, place, std::move(message), std::move(hint)});
-}
-
 struct BulgedVertex {
   Point at;
   double bulge = 0.0;  // tangent of a quarter of the arc's angle to the next vertex, positive to the left
@@ -58,7 +55,7 @@ class DxfReader {
     for (std::size_t i = 0; i < dxf_.entities.size(); ++i) {
       const DxfEntity& entity = dxf_.entities[i];
       const bool in_paper_space = entity.number(67, 0.0) == 1.0;
-      if (in_paper_space || (layer && !same_layer(entity.text(8), *layer))) continue;
+      if (in_paper_space || (layer ? !same_layer(entity.text(8), *layer) : is_hidden(entity))) continue;
       draw(entity, i);
     }
     return join_strokes(std::move(strokes_), options_.tolerance.si * mm_per_m);
@@ -86,6 +83,17 @@ class DxfReader {
       refuse({file_, 0, 0}, fmt::format("no entity lies in the layer '{}'", clip(wanted, 40)),
              "look up the layer's name");
     return std::nullopt;
+  }
+
+  /// Invisible itself, or in a layer that is off (negative colour) or frozen: nobody saw it when the file was
+  /// made.
+  [[nodiscard]] bool is_hidden(const DxfEntity& entity) const {
+    constexpr int frozen = 1;
+    return entity.number(60, 0.0) == 1.0 ||
+           std::any_of(dxf_.layers.begin(), dxf_.layers.end(), [&](const DxfEntity& layer) {
+             return same_layer(layer.text(2), entity.text(8)) &&
+                    (layer.number(62, 0.0) < 0.0 || layer.flag(frozen));
+           });
   }
 
   void draw(const DxfEntity& entity, std::size_t index) {
@@ -164,13 +172,17 @@ class DxfReader {
 
   /// The vertices follow as entities of their own.
   [[nodiscard]] std::vector<BulgedVertex> heavyweight(const DxfEntity& entity, std::size_t index) const {
-    constexpr int not_flat = 8 | 16 | 64;  // 3-D line, mesh, polyface
+    constexpr int surface = 16 | 64;  // mesh, polyface
     constexpr int control_point = 16;
-    if (entity.flag(not_flat)) refuse(entity.place, "this POLYLINE is not flat", "draw it in the plane");
+    constexpr double same_height = 1e-6;
     std::vector<BulgedVertex> vertices;
+    std::optional<double> z;
     for (std::size_t i = index + 1; i < dxf_.entities.size() && dxf_.entities[i].name == "VERTEX"; ++i) {
       const DxfEntity& vertex = dxf_.entities[i];
       if (vertex.flag(control_point)) continue;
+      if (!z) z = vertex.number(30, 0.0);
+      if (entity.flag(surface) || std::abs(vertex.number(30, 0.0) - *z) > same_height)
+        refuse(entity.place, "this POLYLINE is not flat", "draw it in the plane");
       vertices.push_back({{vertex.number(10), vertex.number(20)}, vertex.number(42, 0.0)});
     }
     return vertices;

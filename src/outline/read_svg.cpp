@@ -15,6 +15,7 @@
 #include "base/text.h"
 #include "outline/outline.h"
 #include "outline/readers.h"
+#include "outline/refuse.h"
 #include "outline/ring_nesting.h"
 #include "outline/svg_text.h"
 
@@ -72,10 +73,6 @@ class SvgReader {
     return name.starts_with(prefix) ? name.substr(prefix.size()) : name;
   }
 
-  [[noreturn]] static void refuse(const Place& place, std::string message, std::string hint) {
-    throw Failure(Problem{Trouble::data, place, std::move(message), std::move(hint)});
-  }
-
   [[nodiscard]] Place place_at(std::ptrdiff_t offset) const {
     const auto line =
         std::upper_bound(line_starts_.begin(), line_starts_.end(), std::max<std::ptrdiff_t>(offset, 0)) - 1;
@@ -124,11 +121,28 @@ class SvgReader {
     }
   }
 
+  /// What the node says of a property: its style goes before its attribute (SVG 1.1, 6.4).
+  static std::string_view property(const pugi::xml_node& node, std::string_view name) {
+    std::string_view rest = node.attribute("style").value();
+    while (!rest.empty()) {
+      const std::string_view one = rest.substr(0, rest.find(';'));
+      rest.remove_prefix(std::min(rest.size(), one.size() + 1));
+      const std::size_t colon = one.find(':');
+      if (colon != std::string_view::npos && trim(one.substr(0, colon)) == name)
+        return trim(one.substr(colon + 1));
+    }
+    return node.attribute(std::string(name).c_str()).value();
+  }
+
   static bool is_hidden(const pugi::xml_node& node) {
-    const std::string style = node.attribute("style").value();
-    return std::string_view(node.attribute("display").value()) == "none" ||
-           style.find("display:none") != std::string::npos ||
-           style.find("display: none") != std::string::npos;
+    return property(node, "display") == "none" || property(node, "visibility") == "hidden";
+  }
+
+  /// CSS has transforms of its own, in other units and with other centres (CSS Transforms 1, 6).
+  void check_no_css_transform(const pugi::xml_node& node) const {
+    const std::string_view attribute = node.attribute("transform").value();
+    if (property(node, "transform") != attribute || !property(node, "transform-origin").empty())
+      refuse_shape(node, "is moved by its style", "apply the transform in the drawing program");
   }
 
   void walk_children(const pugi::xml_node& parent, const Affine& map, bool marked, int depth) {
@@ -140,6 +154,7 @@ class SvgReader {
         refuse_shape(node, "is a drawing inside the drawing", "take it apart in the drawing program");
       const bool group = among(group_names, name);
       if ((!group && !among(shape_names, name)) || is_hidden(node)) continue;
+      check_no_css_transform(node);
       const bool counts = marked || is_marked(node);
       const Affine inner =
           map.after(parse_svg_transform(node.attribute("transform").value(), place_of(node)));

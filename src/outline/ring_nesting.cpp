@@ -9,13 +9,10 @@
 #include <utility>
 
 #include "outline/geos.h"
+#include "outline/refuse.h"
 
 namespace warmsheet::outline {
 namespace {
-
-[[noreturn]] void refuse(const Place& place, std::string message, std::string hint) {
-  throw Failure(Problem{Trouble::data, place, std::move(message), std::move(hint)});
-}
 
 bool box_holds(const Box& outer, const Box& inner) {
   return outer.low.x_mm <= inner.low.x_mm && outer.low.y_mm <= inner.low.y_mm &&

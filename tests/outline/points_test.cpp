@@ -41,9 +41,10 @@ std::string groups(const std::string& words) {
   return text + "\n";
 }
 
-std::string dxf(const std::string& entities, const std::string& units = "9 $INSUNITS 70 4 ") {
-  return groups("0 SECTION 2 HEADER 9 $ACADVER 1 AC1009 " + units + "0 ENDSEC 0 SECTION 2 ENTITIES " +
-                entities + "0 ENDSEC 0 EOF");
+std::string dxf(const std::string& entities, const std::string& units = "9 $INSUNITS 70 4 ",
+                const std::string& tables = {}) {
+  return groups("0 SECTION 2 HEADER 9 $ACADVER 1 AC1009 " + units + "0 ENDSEC " + tables +
+                "0 SECTION 2 ENTITIES " + entities + "0 ENDSEC 0 EOF");
 }
 
 double dxf_area(const std::string& entities) {
@@ -143,6 +144,13 @@ TEST_CASE("DXF: lines, arcs, circles, ellipses and polylines") {
        5000.0},
       // a line without length is a left-over
       {box + line(100, 0, 100, 0), 5000.0},
+      // a 3-D line in a plane is flat; its flag does not say so
+      {"0 POLYLINE 8 0 66 1 70 9 0 VERTEX 10 0 20 0 30 2 70 32 0 VERTEX 10 100 20 0 30 2 70 32 0 VERTEX 10 "
+       "100 "
+       "20 50 30 2 70 32 0 VERTEX 10 0 20 50 30 2 70 32 0 SEQEND ",
+       5000.0},
+      // what the program did not show is not part of the drawing
+      {box + "0 CIRCLE 8 0 60 1 10 500 20 0 40 30 ", 5000.0},
       // with a layer named CUT, only that one is read
       {"0 LINE 8 NOTES 10 0 20 0 11 5 21 5 0 CIRCLE 8 Cut 10 0 20 0 40 30 ", pi * 900.0},
   };
@@ -150,6 +158,18 @@ TEST_CASE("DXF: lines, arcs, circles, ellipses and polylines") {
     CAPTURE(row.entities);
     CHECK(near_abs(dxf_area(row.entities), row.area_mm2, 0.05));
   }
+}
+
+TEST_CASE("DXF: layers that are off or frozen are not read, unless they are asked for") {
+  const std::string entities = box + "0 CIRCLE 8 off 10 500 20 0 40 30 0 CIRCLE 8 ICE 10 700 20 0 40 20 ";
+  const std::string layers =
+      "0 SECTION 2 TABLES 0 TABLE 2 LAYER 0 LAYER 2 0 70 0 62 7 0 LAYER 2 Off 70 0 62 -3 "
+      "0 LAYER 2 Ice 70 1 62 3 0 ENDTAB 0 ENDSEC ";
+  const std::string text = dxf(entities, "9 $INSUNITS 70 4 ", layers);
+  CHECK(near_abs(read_dxf(text, "t.dxf", {}).shape.area_mm2(), 5000.0, 0.05));
+  ReadOptions asked;
+  asked.layer = "off";
+  CHECK(near_abs(read_dxf(text, "t.dxf", asked).shape.area_mm2(), pi * 900.0, 20.0));  // chords within 0.1 mm
 }
 
 TEST_CASE("DXF: the unit is stated or asked for") {

@@ -273,9 +273,10 @@ TEST_CASE("what is no edge is passed over, and a layer named cut is read alone")
         "<clipPath id='c'>" + other + "</clipPath>", "<symbol>" + other + "</symbol>",
         std::string("<title>pattern</title>"), std::string("<image href='x.png'/>"),
         std::string("<style>rect { fill: none }</style>"), "<g display='none'>" + other + "</g>",
-        "<g style='display:none'>" + other + "</g>", std::string("<rect x='100' width='0' height='30'/>"),
-        std::string("<path d=''/>"), std::string("<!-- " + other + " -->"),
-        std::string("<sodipodi:namedview xmlns:sodipodi='s'/>")}) {
+        "<g style='display:none'>" + other + "</g>", "<g style='fill:none; display : none'>" + other + "</g>",
+        std::string("<rect x='100' width='20' height='30' visibility='hidden'/>"),
+        std::string("<rect x='100' width='0' height='30'/>"), std::string("<path d=''/>"),
+        std::string("<!-- " + other + " -->"), std::string("<sodipodi:namedview xmlns:sodipodi='s'/>")}) {
     CAPTURE(extra);
     CHECK(read_body(rect + extra).shape.area_mm2() == 600.0);
   }
