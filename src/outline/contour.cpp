@@ -119,14 +119,16 @@ double distance_to_segment(const Point& p, const Point& a, const Point& b) {
 
 }  // namespace
 
-double parting_level(const GreyImage& image) {
+double parting_level(const GreyImage& image, double low, double high) {
   std::array<double, 256> count{};
   double sum = 0.0;
+  double all = 0.0;
   for (const std::uint8_t grey : image.grey) {
+    if (grey <= low || grey > high) continue;
     ++count[grey];
     sum += grey;
+    ++all;
   }
-  const auto all = static_cast<double>(image.grey.size());
   double below = 0.0;
   double below_sum = 0.0;
   double best = -1.0;

@@ -10,8 +10,8 @@
 namespace warmsheet::outline {
 
 /// The level that parts an image's dark and light pixels best (Otsu 1979: largest variance between the two
-/// classes).
-double parting_level(const GreyImage& image);
+/// classes); of the pixels above `low` and up to `high` only.
+double parting_level(const GreyImage& image, double low = -1.0, double high = 255.0);
 
 /// Each grey level replaced by the middle one of its 3 x 3 neighbours: specks of one pixel go, edges stay.
 GreyImage without_specks(const GreyImage& image);

@@ -79,9 +79,10 @@ Outline draw(const library::Design& design, const library::Library& library, con
 struct PaperSize {
   double long_mm;
   double short_mm;
+  const char* name;
 };
-inline constexpr PaperSize a4_paper{297.0, 210.0};      // ISO 216
-inline constexpr PaperSize letter_paper{279.4, 215.9};  // 11 x 8.5 in
+inline constexpr PaperSize a4_paper{297.0, 210.0, "A4"};          // ISO 216
+inline constexpr PaperSize letter_paper{279.4, 215.9, "letter"};  // 11 x 8.5 in
 
 /// How to read a file that does not say it all.
 struct ReadOptions {

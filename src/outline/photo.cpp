@@ -1,172 +1,106 @@
 // SPDX-License-Identifier: MIT
-// The corners come from straight lines fitted to the paper's four sides, so they are found to a fraction of a
-// pixel even where they are worn. Four corners give the plane's projective map (e.g. Hartley and Zisserman,
-// Multiple View Geometry, 2nd ed., 2.3 and 4.1); a lens that bends straight lines is not corrected, only
-// noticed.
 #include "outline/photo.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
+#include <numbers>
+#include <optional>
 #include <utility>
 
 #include "outline/contour.h"
+#include "outline/projection.h"
+#include "outline/refuse.h"
+#include "outline/sheet_corners.h"
 
 namespace warmsheet::outline {
 namespace {
 
-/// Paper that fills less of the picture gives too few pixels.
-constexpr double least_share = 0.08;
-/// Sides that differ more from each other are seen too much from one side.
-constexpr double largest_taper = 1.6;
-/// Long over short side as they appear; between them it is plain which is which.
-constexpr double least_ratio = 1.12;
-constexpr double largest_ratio = 1.75;
-/// Largest scatter of a side about its straight line, over its length: a bent sheet or a bending lens.
-constexpr double largest_bow = 0.004;
+/// Less than half of what A4 and letter paper differ by in their proportions (8.9 %).
+constexpr double largest_misfit = 0.04;
+/// The sheet must fit the view this much worse with its sides swapped, or nobody can tell them apart.
+constexpr double least_gap = 0.1;
+/// At 45 degrees a sheet that bulges by 1 mm shifts its edge by as much.
+constexpr double largest_tilt_rad = std::numbers::pi / 4.0;
 /// What is left off at the rim of the paper, so that no ground shows there.
 constexpr double rim_mm = 3.0;
 constexpr double pixels_per_mm = 6.0;
 
-[[noreturn]] void refuse(const std::string& file, std::string message, std::string hint) {
-  throw Failure(Problem{Trouble::data, {file, 0, 0}, std::move(message), std::move(hint)});
+constexpr const char* from_above = "hold the camera level above the middle of the sheet";
+
+/// Pixels from the middle of the photo, over its longer side.
+Corners from_middle(const Corners& corners, const GreyImage& photo) {
+  const double middle_x = 0.5 * static_cast<double>(photo.width - 1);
+  const double middle_y = 0.5 * static_cast<double>(photo.height - 1);
+  const auto longer = static_cast<double>(std::max(photo.width, photo.height));
+  Corners seen;
+  for (std::size_t i = 0; i < 4; ++i)
+    seen[i] = {(corners[i].x_mm - middle_x) / longer, (corners[i].y_mm - middle_y) / longer};
+  return seen;
 }
 
-constexpr const char* how_to =
-    "lay the sheet flat and whole on a dark ground, and take the picture from straight above";
+/// The sheet lies with the first side along its long or its short side.
+struct Lie {
+  View along;
+  View across;
+  [[nodiscard]] const View& better() const { return along.misfit <= across.misfit ? along : across; }
+  [[nodiscard]] const View& worse() const { return along.misfit <= across.misfit ? across : along; }
+};
 
-double distance(const Point& a, const Point& b) {
-  return std::hypot(a.x_mm - b.x_mm, a.y_mm - b.y_mm);
+Lie lie_of(const Corners& seen, const PaperSize& paper) {
+  return {view_of(seen, paper.long_mm, paper.short_mm), view_of(seen, paper.short_mm, paper.long_mm)};
 }
 
-/// Twice the signed area of a triangle.
-double turn(const Point& a, const Point& b, const Point& c) {
-  return (b.x_mm - a.x_mm) * (c.y_mm - a.y_mm) - (b.y_mm - a.y_mm) * (c.x_mm - a.x_mm);
+[[noreturn]] void refuse_proportions(const Corners& seen, const PaperSize& paper, const std::string& file) {
+  for (const PaperSize& other : {a4_paper, letter_paper})
+    if (lie_of(seen, other).better().misfit <= largest_misfit)
+      refuse(
+          {file, 0, 0},
+          fmt::format("the sheet has the proportions of {} paper, not of {}", other.name, paper.name),
+          "name the paper that lies there; if it is the right one, light all of it and take the photo again");
+  refuse({file, 0, 0},
+         fmt::format("what looks like the sheet has not the proportions of {} paper", paper.name),
+         fmt::format("light the whole sheet evenly, cover none of it, leave the photo uncropped, and {}",
+                     from_above));
 }
 
-/// The edge of the largest light piece.
-Ring paper_edge(const GreyImage& photo, const std::string& file) {
-  const GreyImage clean = without_specks(photo);
-  constexpr double black = 0.0;
-  Ring largest;
-  for (Ring& line : level_lines(clean, parting_level(clean), black))
-    if (signed_area_mm2(line) > signed_area_mm2(largest)) largest = std::move(line);
-  const auto width = static_cast<double>(photo.width);
-  const auto height = static_cast<double>(photo.height);
-  if (largest.size() < 4 || signed_area_mm2(largest) < least_share * width * height)
-    refuse(file, "no sheet of paper is found in the photo", how_to);
-  const Box box = box_of(largest);
-  constexpr double edge = 2.0;
-  if (box.low.x_mm < edge || box.low.y_mm < edge || box.high.x_mm > width - 1.0 - edge ||
-      box.high.y_mm > height - 1.0 - edge)
-    refuse(file, "the sheet runs off the photo, or its ground is as light as the paper", how_to);
-  return largest;
-}
-
-std::size_t farthest(const Ring& ring, const std::function<double(const Point&)>& how_far) {
-  std::size_t best = 0;
-  for (std::size_t i = 1; i < ring.size(); ++i)
-    if (how_far(ring[i]) > how_far(ring[best])) best = i;
-  return best;
-}
-
-/// Indices of the four corners in the ring's order: two ends of a diagonal, and the points farthest from it.
-std::array<std::size_t, 4> rough_corners(const Ring& ring) {
-  const std::size_t a = farthest(ring, [&](const Point& p) { return distance(p, ring.front()); });
-  const std::size_t c = farthest(ring, [&](const Point& p) { return distance(p, ring[a]); });
-  const std::size_t b = farthest(ring, [&](const Point& p) { return turn(ring[a], ring[c], p); });
-  const std::size_t d = farthest(ring, [&](const Point& p) { return -turn(ring[a], ring[c], p); });
-  std::array<std::size_t, 4> corners{a, b, c, d};
-  std::sort(corners.begin(), corners.end());
+/// The corners so that the first side is a long one.
+Corners long_side_first(Corners corners, const GreyImage& photo, const PaperSize& paper,
+                        const std::string& file) {
+  const Corners seen = from_middle(corners, photo);
+  const Lie lie = lie_of(seen, paper);
+  if (lie.better().misfit > largest_misfit) refuse_proportions(seen, paper, file);
+  constexpr double degree = std::numbers::pi / 180.0;
+  if (lie.better().tilt_rad > largest_tilt_rad)
+    refuse(
+        {file, 0, 0},
+        fmt::format("the photo is taken too much from the side: {:.0f} degrees from straight above, at most "
+                    "{:.0f} are read",
+                    std::ceil(lie.better().tilt_rad / degree), largest_tilt_rad / degree),
+        from_above);
+  if (lie.worse().misfit < lie.better().misfit + least_gap)
+    refuse({file, 0, 0},
+           "the photo is taken too much from the side to tell the sheet's long sides from its short ones",
+           from_above);
+  if (&lie.better() == &lie.across) std::rotate(corners.begin(), corners.begin() + 1, corners.end());
   return corners;
 }
 
-/// A straight line through a point in a direction.
-struct StraightLine {
-  Point at;
-  Point along;
-};
-
-/// Least squares across the line, over the middle of one side: corners may be round or folded.
-StraightLine fitted_side(const Ring& ring, std::size_t from, std::size_t to, const std::string& file) {
-  const std::size_t count = (to + ring.size() - from) % ring.size();
-  const std::size_t skip = count / 8;
-  if (count < 32) refuse(file, "no sheet with four sides is found in the photo", how_to);
-  double n = 0.0;
-  Point mean;
-  for (std::size_t i = skip; i + skip < count; ++i, n += 1.0) {
-    const Point& p = ring[(from + i) % ring.size()];
-    mean.x_mm += p.x_mm;
-    mean.y_mm += p.y_mm;
-  }
-  mean = {mean.x_mm / n, mean.y_mm / n};
-  double xx = 0.0;
-  double xy = 0.0;
-  double yy = 0.0;
-  for (std::size_t i = skip; i + skip < count; ++i) {
-    const Point& p = ring[(from + i) % ring.size()];
-    xx += (p.x_mm - mean.x_mm) * (p.x_mm - mean.x_mm);
-    xy += (p.x_mm - mean.x_mm) * (p.y_mm - mean.y_mm);
-    yy += (p.y_mm - mean.y_mm) * (p.y_mm - mean.y_mm);
-  }
-  const double angle = 0.5 * std::atan2(2.0 * xy, xx - yy);
-  const Point along{std::cos(angle), std::sin(angle)};
-  const double across =
-      xx * along.y_mm * along.y_mm - 2.0 * xy * along.x_mm * along.y_mm + yy * along.x_mm * along.x_mm;
-  const double scatter = std::sqrt(std::max(0.0, across) / n);
-  if (scatter > largest_bow * distance(ring[from], ring[to]) + 1.0)
-    refuse(file, "a side of the sheet is not straight in the photo",
-           "lay the sheet flat, with nothing over its sides, and step back: near lenses bend lines");
-  return {mean, along};
-}
-
-Point meeting(const StraightLine& a, const StraightLine& b, const std::string& file) {
-  const double cross = a.along.x_mm * b.along.y_mm - a.along.y_mm * b.along.x_mm;
-  constexpr double least_sine = 0.3;
-  if (std::abs(cross) < least_sine) refuse(file, "no sheet with four sides is found in the photo", how_to);
-  const double t = ((b.at.x_mm - a.at.x_mm) * b.along.y_mm - (b.at.y_mm - a.at.y_mm) * b.along.x_mm) / cross;
-  return {a.at.x_mm + t * a.along.x_mm, a.at.y_mm + t * a.along.y_mm};
-}
-
-/// The projective map from paper, mm, to the photo, pixels: x = (h0 u + h1 v + h2) / (h6 u + h7 v + 1).
-using Homography = std::array<double, 8>;
-
-/// Eight equations for eight numbers, by elimination with the largest pivot.
-Homography solved(std::array<std::array<double, 9>, 8> rows) {
-  for (std::size_t k = 0; k < 8; ++k) {
-    std::size_t pivot = k;
-    for (std::size_t i = k + 1; i < 8; ++i)
-      if (std::abs(rows[i][k]) > std::abs(rows[pivot][k])) pivot = i;
-    std::swap(rows[k], rows[pivot]);
-    for (std::size_t i = 0; i < 8; ++i) {
-      if (i == k) continue;
-      const double factor = rows[i][k] / rows[k][k];
-      for (std::size_t j = k; j < 9; ++j) rows[i][j] -= factor * rows[k][j];
+/// One level parts light paper from a dark ground; where the ground is light too, or the light uneven, that
+/// of the lighter or of the darker pixels does.
+Corners corners_of(const GreyImage& photo, const PaperSize& paper, const std::string& file) {
+  const GreyImage clean = without_specks(photo);
+  const double middle = parting_level(clean);
+  std::optional<Failure> first;
+  for (const double level : {middle, parting_level(clean, middle), parting_level(clean, -1.0, middle)}) {
+    try {
+      return long_side_first(sheet_corners(clean, level, file), photo, paper, file);
+    } catch (const Failure& failure) {
+      if (!first) first = failure;
     }
   }
-  Homography h{};
-  for (std::size_t k = 0; k < 8; ++k) h[k] = rows[k][8] / rows[k][k];
-  return h;
-}
-
-Homography homography(const std::array<Point, 4>& paper, const std::array<Point, 4>& photo) {
-  std::array<std::array<double, 9>, 8> rows{};
-  for (std::size_t i = 0; i < 4; ++i) {
-    const double u = paper[i].x_mm;
-    const double v = paper[i].y_mm;
-    const double x = photo[i].x_mm;
-    const double y = photo[i].y_mm;
-    rows[2 * i] = {u, v, 1.0, 0.0, 0.0, 0.0, -u * x, -v * x, x};
-    rows[2 * i + 1] = {0.0, 0.0, 0.0, u, v, 1.0, -u * y, -v * y, y};
-  }
-  return solved(rows);
-}
-
-Point projected(const Homography& h, const Point& p) {
-  const double w = h[6] * p.x_mm + h[7] * p.y_mm + 1.0;
-  return {(h[0] * p.x_mm + h[1] * p.y_mm + h[2]) / w, (h[3] * p.x_mm + h[4] * p.y_mm + h[5]) / w};
+  throw *first;
 }
 
 /// Grey level between pixel centres; y points up.
@@ -183,21 +117,6 @@ double grey_at(const GreyImage& photo, const Point& p) {
   };
   return (1.0 - t) * ((1.0 - s) * grey(row, column) + s * grey(row, column + 1)) +
          t * ((1.0 - s) * grey(row + 1, column) + s * grey(row + 1, column + 1));
-}
-
-/// The sheet's corners so that the first side is a long one; says if it is seen too much from the side.
-std::array<Point, 4> long_side_first(std::array<Point, 4> corners, const std::string& file) {
-  std::array<double, 4> side{};
-  for (std::size_t i = 0; i < 4; ++i) side[i] = distance(corners[i], corners[(i + 1) % 4]);
-  const double first = 0.5 * (side[0] + side[2]);
-  const double second = 0.5 * (side[1] + side[3]);
-  const double ratio = std::max(first, second) / std::min(first, second);
-  const double taper = std::max(std::max(side[0], side[2]) / std::min(side[0], side[2]),
-                                std::max(side[1], side[3]) / std::min(side[1], side[3]));
-  if (ratio < least_ratio || ratio > largest_ratio || taper > largest_taper)
-    refuse(file, "the sheet is seen too much from the side to tell its long sides", how_to);
-  if (first < second) std::rotate(corners.begin(), corners.begin() + 1, corners.end());
-  return corners;
 }
 
 /// Each pixel of the flat picture is the mean of 2 x 2 points, as a finer photo has more pixels than it.
@@ -221,59 +140,99 @@ GreyImage resampled(const GreyImage& photo, const Homography& to_photo, const Pa
   return flat;
 }
 
-/// Mean grey of a narrow stretch of the rim of the flat picture around (column, row).
-double rim_grey(const GreyImage& flat, std::size_t column, std::size_t row) {
-  constexpr std::size_t reach = 12;
-  double sum = 0.0;
-  double count = 0.0;
-  for (std::size_t r = row > reach ? row - reach : 0; r < std::min(flat.height, row + reach); ++r)
-    for (std::size_t c = column > reach ? column - reach : 0; c < std::min(flat.width, column + reach); ++c) {
-      sum += flat.grey[r * flat.width + c];
-      count += 1.0;
-    }
-  return sum / count;
-}
+/// How light the paper is along its four sides, where nothing but paper may lie.
+class Rim {
+ public:
+  Rim(const GreyImage& flat, const std::string& file) : flat_(flat) {
+    top_ = along(flat.width, [&](std::size_t i, std::size_t deep) { return at(i, deep); });
+    bottom_ =
+        along(flat.width, [&](std::size_t i, std::size_t deep) { return at(i, flat.height - 1 - deep); });
+    left_ = along(flat.height, [&](std::size_t i, std::size_t deep) { return at(deep, i); });
+    right_ =
+        along(flat.height, [&](std::size_t i, std::size_t deep) { return at(flat.width - 1 - deep, i); });
+    for (const auto* side : {&top_, &bottom_, &left_, &right_}) check(*side, file);
+  }
 
-/// A lamp to one side leaves the paper brighter there; its four corners say how much, and the picture is
-/// evened out between them.
-void even_out(GreyImage& flat) {
+  /// What the paper under a pixel would show: the two sides above and below it, blended, and those beside it,
+  /// less what both have of the corners (Coons 1967, surfaces for computer-aided design).
+  [[nodiscard]] double under(std::size_t column, std::size_t row) const {
+    const double s = static_cast<double>(column) / static_cast<double>(flat_.width - 1);
+    const double t = static_cast<double>(row) / static_cast<double>(flat_.height - 1);
+    const double up_and_down = (1.0 - t) * top_[column] + t * bottom_[column];
+    const double sideways = (1.0 - s) * left_[row] + s * right_[row];
+    const double corners = (1.0 - t) * ((1.0 - s) * top_.front() + s * top_.back()) +
+                           t * ((1.0 - s) * bottom_.front() + s * bottom_.back());
+    return std::max(darkest_, up_and_down + sideways - corners);
+  }
+
+ private:
+  static constexpr std::size_t depth = 6;   // pixels, 1 mm
+  static constexpr std::size_t reach = 12;  // to both sides
+
+  [[nodiscard]] double at(std::size_t column, std::size_t row) const {
+    return flat_.grey[row * flat_.width + column];
+  }
+
+  template <typename Pixel>
+  static std::vector<double> along(std::size_t count, const Pixel& pixel) {
+    std::vector<double> sums{0.0};
+    for (std::size_t i = 0; i < count; ++i) {
+      sums.push_back(sums.back());
+      for (std::size_t deep = 0; deep < depth; ++deep) sums.back() += pixel(i, deep) / double{depth};
+    }
+    std::vector<double> means;
+    for (std::size_t i = 0; i < count; ++i) {
+      const std::size_t from = i > reach ? i - reach : 0;
+      const std::size_t to = std::min(count, i + reach + 1);
+      means.push_back((sums[to] - sums[from]) / static_cast<double>(to - from));
+    }
+    return means;
+  }
+
+  /// Light falls off softly; what darkens the rim within 4 mm is no paper.
+  void check(const std::vector<double>& side, const std::string& file) {
+    constexpr double largest_step = 0.15;
+    constexpr double least_grey = 20.0;
+    for (std::size_t i = 2 * reach; i < side.size(); ++i)
+      if (std::abs(side[i] - side[i - 2 * reach]) > largest_step * std::max(side[i], side[i - 2 * reach]))
+        refuse({file, 0, 0},
+               "the rim of the sheet is not clear: the pattern, a hard shadow or a fold lies there",
+               "keep the pattern 5 mm inside the sheet, lay the sheet flat and light it evenly");
+    darkest_ = std::max(least_grey, std::min(darkest_, *std::min_element(side.begin(), side.end())));
+  }
+
+  const GreyImage& flat_;
+  std::vector<double> top_;
+  std::vector<double> bottom_;
+  std::vector<double> left_;
+  std::vector<double> right_;
+  double darkest_ = 255.0;
+};
+
+/// A lamp to one side, or a soft shadow, leaves some of the paper darker; its rim says how much.
+void even_out(GreyImage& flat, const std::string& file) {
   constexpr double white = 235.0;
-  const double corners[2][2] = {
-      {rim_grey(flat, 0, 0), rim_grey(flat, flat.width - 1, 0)},
-      {rim_grey(flat, 0, flat.height - 1), rim_grey(flat, flat.width - 1, flat.height - 1)}};
+  const Rim rim(flat, file);
+  GreyImage evened = flat;
   for (std::size_t row = 0; row < flat.height; ++row)
     for (std::size_t column = 0; column < flat.width; ++column) {
-      const double s = static_cast<double>(column) / static_cast<double>(flat.width - 1);
-      const double t = static_cast<double>(row) / static_cast<double>(flat.height - 1);
-      const double paper = (1.0 - t) * ((1.0 - s) * corners[0][0] + s * corners[0][1]) +
-                           t * ((1.0 - s) * corners[1][0] + s * corners[1][1]);
-      std::uint8_t& grey = flat.grey[row * flat.width + column];
-      grey = static_cast<std::uint8_t>(std::min(255.0, std::round(grey * white / std::max(1.0, paper))));
+      const std::size_t i = row * flat.width + column;
+      const double grey = flat.grey[i] * white / rim.under(column, row);
+      evened.grey[i] = static_cast<std::uint8_t>(std::min(255.0, std::round(grey)));
     }
+  flat = std::move(evened);
 }
 
 }  // namespace
 
-std::array<Point, 4> sheet_corners(const GreyImage& photo, const std::string& file) {
-  const Ring edge = paper_edge(photo, file);
-  const std::array<std::size_t, 4> rough = rough_corners(edge);
-  std::array<StraightLine, 4> sides;
-  for (std::size_t i = 0; i < 4; ++i) sides[i] = fitted_side(edge, rough[i], rough[(i + 1) % 4], file);
-  std::array<Point, 4> corners;
-  for (std::size_t i = 0; i < 4; ++i) corners[i] = meeting(sides[(i + 3) % 4], sides[i], file);
-  return corners;
-}
-
 FlatPhoto flattened(const GreyImage& photo, const PaperSize& paper, const std::string& file) {
   constexpr std::size_t fewest = 200;
   if (photo.width < fewest || photo.height < fewest)
-    refuse(file, "the photo has too few pixels", "take it with at least 1000 pixels along the sheet");
-  const std::array<Point, 4> corners = long_side_first(sheet_corners(photo, file), file);
-  const Homography to_photo = homography(
-      {Point{0.0, 0.0}, {paper.long_mm, 0.0}, {paper.long_mm, paper.short_mm}, {0.0, paper.short_mm}},
-      corners);
+    refuse({file, 0, 0}, "the photo has too few pixels", "take it with at least 1000 pixels along the sheet");
+  const Homography to_photo =
+      homography(sheet_rectangle(paper.long_mm, paper.short_mm), corners_of(photo, paper, file));
   FlatPhoto flat{resampled(photo, to_photo, paper), Length{1e-3 / pixels_per_mm}};
-  even_out(flat.image);
+  even_out(flat.image, file);
   return flat;
 }
 

@@ -3,7 +3,6 @@
 // into the one a scanner would have taken.
 #pragma once
 
-#include <array>
 #include <string>
 
 #include "outline/outline.h"
@@ -17,15 +16,13 @@ struct FlatPhoto {
   Length pixel;
 };
 
-/// The paper must lie whole in the picture on a darker ground. Throws a Failure (data): no such sheet, a
-/// sheet that is cut off, bent or seen too much from the side.
+/// The paper must lie whole in the picture on a darker ground. Throws a Failure (data): no such sheet; a
+/// sheet that is cut off, bent, of other proportions than `paper`, seen too much from the side, or with
+/// something on its rim.
 FlatPhoto flattened(const GreyImage& photo, const PaperSize& paper, const std::string& file);
 
 /// The pattern on the flattened photo. Its area is stated to 2 %: what a flat sheet and a plain lens allow.
 Outline read_photo(const GreyImage& photo, const PaperSize& paper, const std::string& file,
                    const ReadOptions& options);
-
-/// Corners of the sheet in pixels, y up, counter-clockwise. For tests.
-std::array<Point, 4> sheet_corners(const GreyImage& photo, const std::string& file);
 
 }  // namespace warmsheet::outline

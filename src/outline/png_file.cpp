@@ -9,13 +9,10 @@
 #include <cstdint>
 
 #include "base/problem.h"
+#include "outline/refuse.h"
 
 namespace warmsheet::outline {
 namespace {
-
-[[noreturn]] void refuse(const std::string& file, std::string message, std::string hint) {
-  throw Failure(Problem{Trouble::data, {file, 0, 0}, std::move(message), std::move(hint)});
-}
 
 /// The library's picture, given back even if reading it is given up.
 class Picture {
@@ -32,7 +29,7 @@ class Picture {
 };
 
 [[noreturn]] void refuse_damaged(const std::string& file, const png_image& picture) {
-  refuse(file, fmt::format("the PNG file cannot be read: {}", picture.message),
+  refuse({file, 0, 0}, fmt::format("the PNG file cannot be read: {}", picture.message),
          "the file is cut short or damaged; copy it or scan it again");
 }
 
@@ -68,11 +65,11 @@ std::optional<Length> stated_pixel(std::string_view bytes, const std::string& fi
   constexpr double finest_dpi = 4800.0;
   constexpr double square = 0.005;
   if (!(x * inch_m >= coarsest_dpi && x * inch_m <= finest_dpi))
-    refuse(file,
+    refuse({file, 0, 0},
            fmt::format("the file says {:.0f} dots per inch, which no scanner of patterns has", x * inch_m),
            "give --unit with the size of one pixel: \"1/150 in\" for a scan at 150 dots per inch");
   if (std::abs(x - y) > square * x)
-    refuse(file, "the pixels are not square", "scan with the same resolution along and across");
+    refuse({file, 0, 0}, "the pixels are not square", "scan with the same resolution along and across");
   return Length{1.0 / x};
 }
 
@@ -84,7 +81,7 @@ PngFile parse_png(std::string_view bytes, const std::string& file) {
     refuse_damaged(file, *picture.get());
   const std::size_t pixels = std::size_t{picture->width} * picture->height;
   if (pixels > largest_pixel_count)
-    refuse(file,
+    refuse({file, 0, 0},
            fmt::format("the picture has {} x {} pixels; at most {} are read", picture->width, picture->height,
                        largest_pixel_count),
            "scan at 150 or 300 dots per inch");

@@ -12,6 +12,7 @@
 #include "outline/photo.h"
 #include "outline/png_file.h"
 #include "outline/readers.h"
+#include "outline/refuse.h"
 #include "outline/ring_nesting.h"
 
 namespace warmsheet::outline {
@@ -27,10 +28,6 @@ constexpr double widest_line_mm = 3.0;
 /// Grey levels between the mean of pattern and ground, below which noise decides.
 constexpr double least_contrast = 30.0;
 
-[[noreturn]] void refuse(const std::string& file, std::string message, std::string hint) {
-  throw Failure(Problem{Trouble::data, {file, 0, 0}, std::move(message), std::move(hint)});
-}
-
 /// Reads the head of a graymap: words apart by white space, remarks from '#' to the end of the line.
 class PgmReader {
  public:
@@ -38,14 +35,15 @@ class PgmReader {
 
   GreyImage read() {
     if (!rest_.starts_with("P5") && !rest_.starts_with("P2"))
-      refuse(file_, "the file is no portable graymap (P2 or P5)", "save the scan as 8-bit greyscale PGM");
+      refuse({file_, 0, 0}, "the file is no portable graymap (P2 or P5)",
+             "save the scan as 8-bit greyscale PGM");
     const bool raw = rest_[1] == '5';
     rest_.remove_prefix(2);
     GreyImage image;
     image.width = whole(1, largest_pixel_count);
     image.height = whole(1, largest_pixel_count);
     if (image.width * image.height > largest_pixel_count)
-      refuse(file_,
+      refuse({file_, 0, 0},
              fmt::format("the scan has {} x {} pixels; at most {} are read", image.width, image.height,
                          largest_pixel_count),
              "scan at 150 or 300 dots per inch");
@@ -79,7 +77,7 @@ class PgmReader {
     std::size_t value = 0;
     const auto read = std::from_chars(rest_.data(), rest_.data() + rest_.size(), value);
     if (read.ec != std::errc() || value < low || value > high)
-      refuse(file_,
+      refuse({file_, 0, 0},
              fmt::format("expected a whole number from {} to {}, saw \"{}\"", low, high, clip(rest_, 12)),
              "save the scan again as 8-bit greyscale PGM");
     rest_.remove_prefix(static_cast<std::size_t>(read.ptr - rest_.data()));
@@ -89,7 +87,7 @@ class PgmReader {
   void take_raw(std::vector<std::uint8_t>& grey) {
     if (!rest_.empty()) rest_.remove_prefix(1);  // one white space after the head
     if (rest_.size() < grey.size())
-      refuse(file_, fmt::format("the scan ends after {} of {} pixels", rest_.size(), grey.size()),
+      refuse({file_, 0, 0}, fmt::format("the scan ends after {} of {} pixels", rest_.size(), grey.size()),
              "the file is cut short; copy it again");
     std::transform(rest_.begin(), rest_.begin() + std::ssize(grey), grey.begin(),
                    [](char c) { return static_cast<std::uint8_t>(c); });
@@ -115,7 +113,7 @@ double ground_level(const GreyImage& image) {
   return *middle;
 }
 
-void check_contrast(const GreyImage& image, double level, const std::string& file) {
+void check_contrast(const GreyImage& image, double level, const std::string& file, std::string_view what) {
   double sums[2] = {0.0, 0.0};
   double counts[2] = {0.0, 0.0};
   for (const std::uint8_t grey : image.grey) {
@@ -124,17 +122,18 @@ void check_contrast(const GreyImage& image, double level, const std::string& fil
   }
   if (counts[0] > 0.0 && counts[1] > 0.0 && sums[1] / counts[1] - sums[0] / counts[0] >= least_contrast)
     return;
-  refuse(file, "nothing stands out on the scan",
+  refuse({file, 0, 0}, fmt::format("nothing stands out on the {}", what),
          "lay the pattern on a ground of another colour, or fill it in with a marker");
 }
 
 class ScanReader {
  public:
-  ScanReader(const GreyImage& image, double pixel_mm, const std::string& file)
-      : pixel_mm_(pixel_mm), file_(file) {
+  /// `what` is what the picture shows, for messages: a scan or a sheet.
+  ScanReader(const GreyImage& image, double pixel_mm, const std::string& file, std::string_view what)
+      : pixel_mm_(pixel_mm), file_(file), what_(what) {
     const GreyImage clean = without_specks(image);
     const double level = parting_level(clean);
-    check_contrast(clean, level, file);
+    check_contrast(clean, level, file, what);
     const double ground = ground_level(clean);
     std::vector<Ring> lines = level_lines(clean, level, ground);
     for (Ring& line : lines) {
@@ -149,7 +148,8 @@ class ScanReader {
       return std::abs(signed_area_mm2(a)) > std::abs(signed_area_mm2(b));
     });
     if (lines_.empty())
-      refuse(file_, "there is no pattern on the scan", "lay it on a ground of another colour");
+      refuse({file_, 0, 0}, fmt::format("there is no pattern on the {}", what_),
+             "lay it on a ground of another colour");
     check_inside(lines_.front());
     drop_specks_outside();
     use_middle_of_line();
@@ -171,7 +171,8 @@ class ScanReader {
     if (box.low.x_mm > edge && box.low.y_mm > edge && box.high.x_mm < size_.x_mm - edge &&
         box.high.y_mm < size_.y_mm - edge)
       return;
-    refuse(file_, "the pattern runs off the scan", "scan it whole, with a border of ground on every side");
+    refuse({file_, 0, 0}, fmt::format("the pattern runs off the {}", what_),
+           "take it whole, with a border of ground on every side");
   }
 
   void drop_specks_outside() {
@@ -191,27 +192,28 @@ class ScanReader {
     const double width = 2.0 * (outer - inner) / (ring_length_mm(lines_[0]) + ring_length_mm(lines_[1]));
     if (width > widest_line_mm) return;
     if (lines_.size() > 2)
-      refuse(file_, "the pattern is drawn as a line and has more lines inside",
+      refuse({file_, 0, 0}, "the pattern is drawn as a line and has more lines inside",
              "fill it in, and leave the openings white");
     const auto middle = geos::offset(Polygon::make(lines_[0], {}, {file_, 0, 0}), -0.5 * width);
     if (middle.size() != 1)
-      refuse(file_, "the pattern's line runs together", "draw it with a finer pen, or fill it in");
+      refuse({file_, 0, 0}, "the pattern's line runs together", "draw it with a finer pen, or fill it in");
     lines_ = {middle.front().outer};
   }
 
   double pixel_mm_;
   std::string file_;
+  std::string_view what_;
   std::vector<Ring> lines_;
   Point size_;
 };
 
 Polygon scanned_shape(const GreyImage& image, Length pixel, const std::string& file,
-                      const ReadOptions& options) {
+                      const ReadOptions& options, std::string_view what) {
   check_options(options);
   constexpr std::size_t fewest = 16;
   if (image.width < fewest || image.height < fewest)
-    refuse(file, "the scan is too small", "scan at 150 dots per inch");
-  const auto rings = ScanReader(image, pixel.si * mm_per_m, file).read(options.tolerance.si * mm_per_m);
+    refuse({file, 0, 0}, "the scan is too small", "scan at 150 dots per inch");
+  const auto rings = ScanReader(image, pixel.si * mm_per_m, file, what).read(options.tolerance.si * mm_per_m);
   return nest_rings(rings, {file, 0, 0});
 }
 
@@ -220,7 +222,7 @@ Outline read_picture(const GreyImage& image, const std::optional<Length>& stated
   if (options.paper) return read_photo(image, *options.paper, file, options);
   const std::optional<Length> pixel = options.user_unit ? options.user_unit : stated;
   if (!pixel)
-    refuse(file, "the file does not say how large a pixel is",
+    refuse({file, 0, 0}, "the file does not say how large a pixel is",
            "give --unit with the size of one pixel: \"1/150 in\" for a scan at 150 dots per inch");
   return read_scan(image, *pixel, file, options);
 }
@@ -233,7 +235,7 @@ GreyImage parse_pgm(std::string_view bytes, const std::string& file) {
 
 Outline read_scan(const GreyImage& image, Length pixel, const std::string& file, const ReadOptions& options) {
   // An edge is found to about half a pixel at worst, besides the tolerance of its corners.
-  return traced(scanned_shape(image, pixel, file, options), file,
+  return traced(scanned_shape(image, pixel, file, options, "scan"), file,
                 Length{options.tolerance.si + 0.5 * pixel.si});
 }
 
@@ -241,7 +243,7 @@ Outline read_photo(const GreyImage& photo, const PaperSize& paper, const std::st
                    const ReadOptions& options) {
   constexpr double area_error = 0.02;
   const FlatPhoto flat = flattened(photo, paper, file);
-  Polygon shape = scanned_shape(flat.image, flat.pixel, file, options);
+  Polygon shape = scanned_shape(flat.image, flat.pixel, file, options, "sheet");
   const double edge_m = area_error * shape.area_mm2() / shape.perimeter_mm() / mm_per_m;
   return traced(std::move(shape), file, Length{std::max(edge_m, options.tolerance.si + 0.5 * flat.pixel.si)});
 }
