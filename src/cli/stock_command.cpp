@@ -93,8 +93,8 @@ class StockRun {
     std::optional<stock::Study> low;
     std::optional<stock::Study> high;
     if (stock::demand_is_uncertain(caseload)) {
-      low = simulate(caseload, at_end(stock::DemandEnd::low), "demand at its low end");
-      high = simulate(caseload, at_end(stock::DemandEnd::high), "demand at its high end");
+      low = simulate(caseload, at_end(stock::DemandEnd::low, middle), "demand at its low end");
+      high = simulate(caseload, at_end(stock::DemandEnd::high, middle), "demand at its high end");
     }
     const stock::Answers answers =
         stock::answers_of(caseload, library_, middle, low ? &*low : nullptr, high ? &*high : nullptr);
@@ -103,8 +103,9 @@ class StockRun {
     return session_.deliver(report::stock_report(caseload, answers, stamp(library_)), arguments_);
   }
 
-  [[nodiscard]] stock::StudyOptions at_end(stock::DemandEnd end) const {
+  [[nodiscard]] stock::StudyOptions at_end(stock::DemandEnd end, const stock::Study& middle) const {
     stock::StudyOptions options = options_;
+    options.kinds = &middle.kinds;
     options.months = std::max(1, options_.months / months_at_the_ends_part);
     options.sizes = false;
     options.projections = false;
@@ -128,6 +129,7 @@ class StockRun {
     options.sizes = false;
     options.projections = false;
     const stock::Study first_study = simulate(caseload, options, "the first way");
+    options.kinds = &first_study.kinds;
     const stock::Study second_study = simulate(second, options, "the second way");
     const std::string first_name = arguments_.text_if("--variant").value_or("as in the file");
     const stock::Comparison comparison =

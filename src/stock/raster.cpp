@@ -5,6 +5,7 @@
 #include <bit>
 #include <cmath>
 #include <limits>
+#include <numeric>
 
 #include "stock/turned_boxes.h"
 
@@ -13,61 +14,48 @@ namespace {
 
 using outline::Point;
 
-Row operator|(const Row& a, const Row& b) {
-  return {a.low | b.low, a.high | b.high};
-}
-
 constexpr int word_bits = 64;
 
-/// Bits moved towards cell 0.
-Row down(const Row& row, int by) {
-  if (by == 0) return row;
-  if (by >= word_bits) return {row.high >> (by - word_bits), 0};
-  return {(row.low >> by) | (row.high << (word_bits - by)), row.high >> by};
-}
-
-Row up(const Row& row, int by) {
-  if (by == 0) return row;
-  if (by >= word_bits) return {0, row.low << (by - word_bits)};
-  return {row.low << by, (row.high << by) | (row.low >> (word_bits - by))};
-}
-
 Row lowest(int count) {
-  if (count >= Row::most_cells) return {~0ULL, ~0ULL};
-  if (count >= word_bits) return {~0ULL, (1ULL << (count - word_bits)) - 1};
-  return {(1ULL << count) - 1, 0};
+  return count >= most_cells_across ? ~Row{0} : (Row{1} << count) - 1;
 }
 
-/// Bit y is set where any of the cells y .. y+count-1 is set: doubling, so log2(count) steps.
-Row spread_down(Row row, int count) {
-  int covered = 1;
-  while (2 * covered <= count) {
-    row = row | down(row, covered);
-    covered *= 2;
+int first_free(Row taken) {
+  const auto low = static_cast<std::uint64_t>(~taken);
+  if (low != 0) return std::countr_zero(low);
+  const auto high = static_cast<std::uint64_t>(~taken >> word_bits);
+  return word_bits + std::countr_zero(high);
+}
+
+constexpr int cells_a_step = 4;
+
+Stretches stretches_of(const std::vector<int>& cells) {
+  struct Open {
+    std::size_t from;
+    int cells;
+  };
+  Stretches longest{};
+  std::vector<Open> open;  // stretches that have not ended, of ever more cells
+  open.reserve(cells.size() + 1);
+  for (std::size_t row = 0; row <= cells.size(); ++row) {
+    const int here = row < cells.size() ? cells[row] / cells_a_step : 0;
+    std::size_t from = row;
+    while (!open.empty() && open.back().cells >= here) {
+      from = open.back().from;
+      auto& length = longest[static_cast<std::size_t>(open.back().cells)];
+      length = std::max(length, static_cast<std::uint16_t>(row - from));
+      open.pop_back();
+    }
+    open.push_back({from, here});
   }
-  return row | down(row, count - covered);
+  for (std::size_t c = longest.size() - 1; c-- > 0;) longest[c] = std::max(longest[c], longest[c + 1]);
+  return longest;
 }
 
-int first_free(const Row& taken) {
-  if (~taken.low != 0) return std::countr_zero(~taken.low);
-  if (~taken.high != 0) return word_bits + std::countr_zero(~taken.high);
-  return Row::most_cells;
-}
-
-/// Free cells side by side, of `width`: each step takes one cell off every gap.
-int widest_gap(const Row& taken, int width) {
-  const Row all = lowest(width);
-  Row free{all.low & ~taken.low, all.high & ~taken.high};
-  int gap = 0;
-  for (; (free.low | free.high) != 0; ++gap) {
-    const Row moved = down(free, 1);
-    free = {free.low & moved.low, free.high & moved.high};
-  }
-  return gap;
-}
-
-int bits(const Row& row) {
-  return std::popcount(row.low) + std::popcount(row.high);
+bool exceeds(const Stretches& a, const Stretches& b) {
+  unsigned any = 0;  // counted to the end: without a way out the loop is a few vector instructions
+  for (std::size_t c = 0; c < a.size(); ++c) any |= a[c] > b[c] ? 1U : 0U;
+  return any != 0;
 }
 
 // --- shapes to cells
@@ -137,7 +125,11 @@ class Cells {
   }
 
   [[nodiscard]] Mask mask() const {
-    Mask mask{.length = length_, .width = width_, .runs = {}, .origin = origin_};
+    Mask mask{.length = length_,
+              .width = width_,
+              .runs = {},
+              .needs = std::vector<int>(static_cast<std::size_t>(length_), 0),
+              .origin = origin_};
     for (int row = 0; row < length_; ++row)
       for (int cell = 0; cell < width_; ++cell) {
         if (!is_set(row, cell)) continue;
@@ -148,10 +140,28 @@ class Cells {
       }
     std::stable_sort(mask.runs.begin(), mask.runs.end(),
                      [](const Run& a, const Run& b) { return a.count > b.count; });
+    mask.runs = in_strides(mask.runs);
+    for (const Run& run : mask.runs) {
+      int& need = mask.needs[static_cast<std::size_t>(run.row)];
+      need = std::max(need, run.count);
+    }
+    mask.stretches = stretches_of(mask.needs);
     return mask;
   }
 
  private:
+  /// Every eighth, then those half way between, and so on: neighbours say the same about a place.
+  static std::vector<Run> in_strides(const std::vector<Run>& runs) {
+    std::vector<Run> ordered;
+    std::vector<bool> done(runs.size(), false);
+    for (const std::size_t stride : {8U, 4U, 2U, 1U})
+      for (std::size_t i = 0; i < runs.size(); i += stride) {
+        if (!done[i]) ordered.push_back(runs[i]);
+        done[i] = true;
+      }
+    return ordered;
+  }
+
   [[nodiscard]] int count(double mm) const {
     return std::max(1, static_cast<int>(std::ceil(mm / cell_ - 1e-9)));
   }
@@ -233,7 +243,7 @@ int cells_of(const Mask& mask) {
 Silhouette silhouette(const outline::Polygon& shape, double cell_mm, double spacing_mm, int angles,
                       bool may_flip) {
   const double start = angle_of_smallest_box(shape);
-  Silhouette made{{}, std::numeric_limits<int>::max()};
+  Silhouette made{{}, {}, std::numeric_limits<int>::max()};
   for (int side = 0; side < (may_flip ? 2 : 1); ++side) {
     const outline::Polygon face = side == 0 ? shape : shape.mirrored();
     for (int i = 0; i < angles; ++i) {
@@ -241,47 +251,99 @@ Silhouette silhouette(const outline::Polygon& shape, double cell_mm, double spac
       Mask mask = Cells(face.placed(angle, {}), cell_mm, 0.5 * spacing_mm).mask();
       mask.angle_deg = angle;
       mask.flipped = side == 1;
-      if (mask.width > Row::most_cells) continue;
+      if (mask.width > most_cells_across) continue;
       made.cells = std::min(made.cells, cells_of(mask));
       made.turns.push_back(std::move(mask));
     }
   }
+  made.shortest_first.resize(made.turns.size());
+  std::iota(made.shortest_first.begin(), made.shortest_first.end(), std::size_t{0});
+  std::stable_sort(made.shortest_first.begin(), made.shortest_first.end(),
+                   [&](std::size_t a, std::size_t b) { return made.turns[a].length < made.turns[b].length; });
   return made;
 }
 
 Grid::Grid(int length, int width)
     : rows_(static_cast<std::size_t>(std::max(0, length))),
-      widest_gap_(rows_.size(), width),
       width_(width),
-      free_(length * width) {}
+      free_(length * width),
+      changed_to_(rows_.size()) {}
 
-Row Grid::taken(const Mask& mask, int row, const Row& out_of_reach) const {
+Row Grid::spread(std::size_t row, int count) const {
+  const auto doubled = static_cast<std::size_t>(std::bit_width(static_cast<unsigned>(count)) - 1);
+  const Row half = spreads_[row][doubled];
+  return half | half >> (count - (1 << doubled));
+}
+
+void Grid::describe_changed_rows() {
+  spreads_.resize(rows_.size());
+  widest_gap_.resize(rows_.size());
+  for (std::size_t row = changed_from_; row < changed_to_; ++row) describe(row);
+  changed_from_ = rows_.size();
+  changed_to_ = 0;
+}
+
+void Grid::describe(std::size_t row) {
+  auto& taken = spreads_[row];
+  taken[0] = rows_[row];
+  widest_gap_[row] = width_;
+  if (taken[0] == 0) return;
+  for (std::size_t i = 1; i < doublings; ++i) taken[i] = taken[i - 1] | taken[i - 1] >> (1 << (i - 1));
+  // Bit y of `starts`: a gap of `gap` cells starts at y. Longer ones are tried by halves.
+  Row starts = lowest(width_);
+  int gap = 0;
+  for (std::size_t i = doublings; i-- > 0;) {
+    const int longer = gap + (1 << i);
+    if (longer > width_) continue;
+    const Row left = starts & ~(taken[i] >> gap) & lowest(width_ - longer + 1);
+    if (left == 0) continue;
+    starts = left;
+    gap = longer;
+  }
+  widest_gap_[row] = gap;
+}
+
+/// \pre some row of the mask needs more than the gap it comes to lie on
+int Grid::row_past_gaps(const Mask& mask, int row) const {
+  const auto gap_at = [&](int r) { return widest_gap_[static_cast<std::size_t>(row + r)]; };
+  const auto need = [&](int r) { return mask.needs[static_cast<std::size_t>(r)]; };
+  int last = mask.length - 1;
+  while (gap_at(last) >= need(last)) --last;
+  // Nor do those rows fit there that come to lie on the same gap when the mask is moved on.
+  int first = last;
+  while (first > 0 && need(first - 1) > gap_at(last)) --first;
+  return row + last - first + 1;
+}
+
+Grid::Try Grid::try_row(const Mask& mask, int row, Row out_of_reach) const {
   Row taken = out_of_reach;
   for (const Run& run : mask.runs) {
     const auto at = static_cast<std::size_t>(row + run.row);
-    if (widest_gap_[at] < run.count) return lowest(Row::most_cells);
-    const Row& cells = rows_[at];
-    if ((cells.low | cells.high) == 0) continue;
-    taken = taken | down(spread_down(cells, run.count), run.from);
-    if (first_free(taken) == Row::most_cells) break;
+    if (widest_gap_[at] < run.count) return {most_cells_across, row_past_gaps(mask, row)};
+    taken |= spread(at, run.count) >> run.from;
+    if (~taken == 0) return {most_cells_across, row + 1};
   }
-  return taken;
+  return {first_free(taken), row + 1};
 }
 
-std::optional<Grid::Spot> Grid::find(const Silhouette& shape) const {
+std::optional<Grid::Spot> Grid::find(const Silhouette& shape, int least_end) {
   if (shape.cells > free_) return std::nullopt;
+  describe_changed_rows();
+  const Stretches room = stretches_of(widest_gap_);
   std::optional<Spot> best;
-  for (std::size_t turn = 0; turn < shape.turns.size(); ++turn) {
+  for (const std::size_t turn : shape.shortest_first) {
     const Mask& mask = shape.turns[turn];
-    if (mask.width > width_) continue;
-    const Row fits = lowest(width_ - mask.width + 1);
-    const Row out_of_reach{~fits.low, ~fits.high};
-    const int last = (best ? std::min(best->end - 1, length()) : length()) - mask.length;
-    for (int row = 0; row <= last; ++row) {
-      const int cell = first_free(taken(mask, row, out_of_reach));
-      if (cell == Row::most_cells) continue;
-      best = Spot{turn, row, cell, row + mask.length};
-      break;
+    if (mask.width > width_ || exceeds(mask.stretches, room)) continue;
+    const Row out_of_reach = ~lowest(width_ - mask.width + 1);
+    const int last_end = !best ? length() : turn < best->turn ? best->end : best->end - 1;
+    const int last = last_end - mask.length;
+    for (int row = std::max(0, least_end - mask.length); row <= last;) {
+      const Try found = try_row(mask, row, out_of_reach);
+      if (found.cell < most_cells_across) {
+        best = Spot{turn, row, found.cell, row + mask.length};
+        break;
+      }
+      row = found.next_row;
     }
   }
   return best;
@@ -289,14 +351,12 @@ std::optional<Grid::Spot> Grid::find(const Silhouette& shape) const {
 
 void Grid::put(const Mask& mask, const Spot& spot) {
   for (const Run& run : mask.runs) {
-    Row& row = rows_[static_cast<std::size_t>(spot.row + run.row)];
-    const Row added = up(lowest(run.count), spot.cell + run.from);
-    row = row | added;
-    free_ -= bits(added);
+    rows_[static_cast<std::size_t>(spot.row + run.row)] |= lowest(run.count) << (spot.cell + run.from);
+    free_ -= run.count;
   }
-  for (int row = spot.row; row < spot.end; ++row)
-    widest_gap_[static_cast<std::size_t>(row)] = widest_gap(rows_[static_cast<std::size_t>(row)], width_);
   used_ = std::max(used_, spot.end);
+  changed_from_ = std::min(changed_from_, static_cast<std::size_t>(spot.row));
+  changed_to_ = std::max(changed_to_, static_cast<std::size_t>(spot.end));
 }
 
 Grid grid_for(double length_mm, double width_mm, double cell_mm, double spacing_mm, double margin_mm) {

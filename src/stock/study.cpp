@@ -65,7 +65,11 @@ class Runner {
   }
 
   Study run() {
-    prepare_kinds();
+    if (options_.kinds != nullptr)
+      done_.kinds = *options_.kinds;
+    else
+      draw_kinds();
+    prepare_demand();
     prepare_benches();
     const bool whole = !done_.stopped && cut_everything() && judge_items();
     done_.stopped = !whole;
@@ -83,13 +87,17 @@ class Runner {
     return for_each_index(count, workers, work);
   }
 
-  void prepare_kinds() {
+  void draw_kinds() {
     std::vector<std::optional<KindPieces>> pieces(caseload_.kinds.size());
     done_.stopped = !each(pieces.size(), 0.0, 0.1, [&](std::size_t k, std::size_t) {
       pieces[k] = pieces_of(caseload_.kinds[k], library_, nesting::Random(options_.seed).fork(k).next());
     });
     if (done_.stopped) return;
     for (std::optional<KindPieces>& made : pieces) done_.kinds.push_back(std::move(*made));
+  }
+
+  void prepare_demand() {
+    if (done_.stopped) return;
     demand_.season = caseload_.season;
     demand_.growth_a_year = caseload_.growth.si();
     demand_.first_month = caseload_.first_month;

@@ -30,6 +30,8 @@ struct StudyOptions {
   bool sizes = true;        ///< also try the other sheet sizes
   bool projections = true;  ///< also project the coming year
   DemandEnd demand = DemandEnd::middle;
+  /// Outlines of the same kinds and seed that were drawn for another study; drawn anew if there are none.
+  const std::vector<KindPieces>* kinds = nullptr;
 };
 
 /// One way through the coming twelve months.

@@ -29,21 +29,16 @@ std::uint64_t mixed(std::uint64_t a, std::uint64_t b) {
   return z ^ (z >> 31);
 }
 
-std::uint32_t shape_number(const Arrival& arrival) {
-  return arrival.kind * 64U + arrival.size;
-}
-
 }  // namespace
 
-std::optional<Grid::Spot> SpotCache::find(const Grid& grid, std::uint64_t grid_hash, std::uint32_t shape,
-                                          const Silhouette& silhouette) {
+std::optional<Grid::Spot> SpotCache::find(Grid& grid, std::uint64_t grid_hash, std::size_t shape,
+                                          const Silhouette& silhouette, int least_end) {
   if (silhouette.cells > grid.free_cells()) return std::nullopt;
   const std::uint64_t key = mixed(grid_hash, shape);
-  if (const auto known = spots_.find(key); known != spots_.end()) return known->second;
-  const auto spot = grid.find(silhouette);
-  if (spots_.size() >= most_entries) spots_.clear();
-  spots_.emplace(key, spot);
-  return spot;
+  entries_.resize(places);
+  Entry& entry = entries_[key % places];
+  if (entry.key != key) entry = {key, grid.find(silhouette, least_end)};
+  return entry.spot;
 }
 
 /// What both ways of cutting share: the months' account.
@@ -137,7 +132,10 @@ class ShapeRun {
     std::vector<Bin> best;
     for (int i = 0; i < orders; ++i) {
       bins_ = before;
-      for (const CuttingBench::Job& job : order) lay(job.arrival, job.moment);
+      for (const CuttingBench::Job& job : order) {
+        if (i > 0 && !better(bins_, best)) break;  // sheets only fill, and grow more
+        lay(bench_.shape(job.arrival), job.moment);
+      }
       if (i == 0 || better(bins_, best)) best = std::move(bins_);
       shuffle(order, random);
     }
@@ -172,12 +170,13 @@ class ShapeRun {
     Grid grid;
     std::uint64_t hash;
     double since;
+    std::vector<int> least_end;  ///< of a spot, by shape: a grid that fills has none earlier than before
   };
 
-  static Bin fresh(Grid grid, double since) {
+  [[nodiscard]] Bin fresh(Grid grid, double since) const {
     const std::uint64_t hash =
         mixed(static_cast<std::uint64_t>(grid.length()), static_cast<std::uint64_t>(grid.width()));
-    return {std::move(grid), hash, since};
+    return {std::move(grid), hash, since, std::vector<int>(bench_.shape_count_, 0)};
   }
 
   Bin& open(const Rectangle& r, double month) {
@@ -187,11 +186,10 @@ class ShapeRun {
     return bins_.back();
   }
 
-  void lay(const Arrival& arrival, double month) {
-    const CuttingBench::Shape& shape = bench_.shape(arrival);
+  void lay(const CuttingBench::Shape& shape, double month) {
     for (Bin& bin : bins_)
-      if (place(bin, arrival, shape)) return;
-    place(open(bench_.sheet_, month), arrival, shape);
+      if (place(bin, shape)) return;
+    place(open(bench_.sheet_, month), shape);
   }
 
   static bool better(const std::vector<Bin>& a, const std::vector<Bin>& b) {
@@ -203,15 +201,18 @@ class ShapeRun {
     for (std::size_t i = jobs.size(); i-- > 1;) std::swap(jobs[i], jobs[random.below(i + 1)]);
   }
 
-  bool place(Bin& bin, const Arrival& arrival, const CuttingBench::Shape& shape) {
-    const auto spot = cache_.find(bin.grid, bin.hash, shape_number(arrival), shape.silhouette);
+  bool place(Bin& bin, const CuttingBench::Shape& shape) {
+    int& least_end = bin.least_end[shape.number];
+    if (least_end > bin.grid.length()) return false;
+    const auto spot = cache_.find(bin.grid, bin.hash, shape.number, shape.silhouette, least_end);
+    least_end = spot ? spot->end : bin.grid.length() + 1;
     if (!spot) return false;
     bin.grid.put(shape.silhouette.turns[spot->turn], *spot);
-    bin.hash = mixed(bin.hash, shape_number(arrival) + 1U);
+    bin.hash = mixed(bin.hash, shape.number + 1U);
     return true;
   }
 
-  static void straighten(Bin& bin) {
+  void straighten(Bin& bin) const {
     bin = fresh(Grid(bin.grid.length() - bin.grid.used(), bin.grid.width()), bin.since);
   }
 
@@ -291,13 +292,13 @@ CuttingBench::CuttingBench(Rectangle sheet_mm, CuttingRules rules, const std::ve
              std::min(sheet_mm.length_mm, sheet_mm.width_mm)},
       usable_{sheet_.length_mm - 2.0 * rules.margin_mm, sheet_.width_mm - 2.0 * rules.margin_mm},
       rules_(rules),
-      cell_mm_(std::max(wanted_cell_mm, sheet_.width_mm / Row::most_cells)),
+      cell_mm_(std::max(wanted_cell_mm, sheet_.width_mm / most_cells_across)),
       least_piece_mm2_(std::numeric_limits<double>::infinity()),
       shapes_(kinds.size()) {
   for (std::size_t k = 0; k < kinds.size(); ++k) {
     if (per_month[k] < 0.0) continue;
     for (const PieceSize& size : kinds[k].sizes) {
-      Shape shape{&size, {}};
+      Shape shape{shape_count_++, &size, {}};
       if (on_grid())
         shape.silhouette = silhouette(size.shape, cell_mm_, rules_.spacing_mm, angles_tried, rules_.may_flip);
       least_piece_mm2_ = std::min(least_piece_mm2_, size.area_mm2);

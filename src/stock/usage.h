@@ -4,7 +4,6 @@
 
 #include <cstdint>
 #include <optional>
-#include <unordered_map>
 #include <vector>
 
 #include "stock/blank_shop.h"
@@ -47,12 +46,18 @@ struct Usage {
 /// forgetting it changes nothing but the time.
 class SpotCache {
  public:
-  std::optional<Grid::Spot> find(const Grid& grid, std::uint64_t grid_hash, std::uint32_t shape,
-                                 const Silhouette& silhouette);
+  /// `least_end` as for Grid::find.
+  std::optional<Grid::Spot> find(Grid& grid, std::uint64_t grid_hash, std::size_t shape,
+                                 const Silhouette& silhouette, int least_end);
 
  private:
-  static constexpr std::size_t most_entries = 100'000;  // about 7 MB
-  std::unordered_map<std::uint64_t, std::optional<Grid::Spot>> spots_;
+  struct Entry {
+    std::uint64_t key = 0;
+    std::optional<Grid::Spot> spot;
+  };
+  /// About 10 MB, taken at the first question; a newer answer takes the place of an older one.
+  static constexpr std::size_t places = 1U << 18U;
+  std::vector<Entry> entries_;
 };
 
 /// A stock item made ready to be cut in one sheet size by one set of rules. Immutable, so shared by all
@@ -81,6 +86,7 @@ class CuttingBench {
 
  private:
   struct Shape {
+    std::size_t number;  ///< among all shapes of this bench
     const PieceSize* piece;
     Silhouette silhouette;  ///< empty where only straight cuts are made
   };
@@ -108,6 +114,7 @@ class CuttingBench {
   double cell_mm_;
   double least_piece_mm2_;
   std::vector<std::vector<Shape>> shapes_;  ///< by kind and size; none for kinds of other items
+  std::size_t shape_count_ = 0;
   std::vector<std::size_t> misfits_;
   std::optional<BlankShop> blanks_;
 };
