@@ -243,7 +243,7 @@ class Chooser {
       if (entries_.empty()) return;
       const Acceptability result = acceptability(all_draws());
       const std::vector<std::size_t> order = order_of(result);
-      if (drop_unsafe(order, choice)) continue;
+      if (time_safely(order, choice)) continue;
       for (const std::size_t i : order) choice.ranking.push_back(ranked(i, result));
       return;
     }
@@ -260,21 +260,44 @@ class Chooser {
     return order;
   }
 
-  /// Times the leading items on the safe side; drops the first one without a safe window and says so.
-  bool drop_unsafe(const std::vector<std::size_t>& order, Choice& choice) {
+  /// Times the first of the leading items that is not yet timed on the safe side; true if there was one. It
+  /// is then judged by that window, or left out if it has none, so that what leads in the end was timed so.
+  /// Those behind keep the longer windows of central values, which only speaks for them: no better one is
+  /// missed.
+  bool time_safely(const std::vector<std::size_t>& order, Choice& choice) {
     if (!request_.safe_window) return false;
     for (std::size_t place = 0; place < std::min(verified_places, order.size()); ++place) {
       Entry& entry = entries_[order[place]];
-      if (!entry.safe_window) entry.safe_window = request_.safe_window(*entry.candidate.stock, piece_.area);
-      if (entry.safe_window->known()) continue;
-      choice.excluded.push_back({entry.candidate.sheet,
-                                 entry.candidate.stock,
-                                 {say("no safe working window: {}", Label(entry.safe_window->reason()))},
-                                 unsafe});
-      entries_.erase(entries_.begin() + static_cast<std::ptrdiff_t>(order[place]));
+      if (entry.safe_window) continue;
+      entry.safe_window = request_.safe_window(*entry.candidate.stock, piece_.area);
+      if (entry.safe_window->known())
+        judge_by_safe_window(entry);
+      else
+        leave_out_unsafe(order[place], choice);
       return true;
     }
     return false;
+  }
+
+  void leave_out_unsafe(std::size_t i, Choice& choice) {
+    const Entry& entry = entries_[i];
+    choice.excluded.push_back({entry.candidate.sheet,
+                               entry.candidate.stock,
+                               {say("no safe working window: {}", Label(entry.safe_window->reason()))},
+                               unsafe});
+    entries_.erase(entries_.begin() + static_cast<std::ptrdiff_t>(i));
+  }
+
+  /// In every draw by its central value: the draws it comes from are those of the timing.
+  void judge_by_safe_window(Entry& entry) {
+    entry.candidate.window = *entry.safe_window;
+    entry.window = sampler_.add(entry.safe_window->figure());
+    for (std::size_t k = 0; k < needs().size(); ++k) {
+      if (needs()[k].id != "time") continue;
+      const double at_all = worth(needs()[k], entry.candidate, entry.candidate.central,
+                                  situation(entry, false), mean_grade_scale());
+      for (std::size_t d = 0; d < draws(); ++d) entry.worths[d * needs().size() + k] = at_all;
+    }
   }
 
   [[nodiscard]] Draws all_draws() const {

@@ -28,8 +28,8 @@ struct Request {
   PieceRequest piece;
   /// Central values of every item, to compare them by; empty: judged without, and said so.
   WindowSource window = {};
-  /// On the safe side, with ranges; asked from the top of the ranking until `verified_places` items have one.
-  /// An item without a safe window is left out.
+  /// On the safe side, with ranges; asked from the top of the ranking until the first `verified_places` have
+  /// one, and are judged by it. An item without a safe window is left out.
   WindowSource safe_window = {};
   int draws = usual_draws;  ///< at least 1
   std::uint64_t seed = 1;

@@ -286,10 +286,15 @@ Fit determined(const Model& model, const std::vector<Reading>& readings,
     reasons[fitted[*worst]] = why_open(fit, *worst);
     fitted.erase(fitted.begin() + static_cast<std::ptrdiff_t>(*worst));
   }
-  throw Failure({Trouble::no_answer,
-                 {},
-                 "these notes determine none of the constants",
-                 "note ready times of two thicknesses or baths, and set times of a strip left on the table"});
+  std::string why;
+  for (std::size_t c = 0; c < constants.size(); ++c)
+    why += fmt::format("{} {}: {}", c == 0 ? ":" : ";", constants[c].name, reasons[c]);
+  throw Failure(
+      {Trouble::no_answer,
+       {},
+       "these notes determine none of the constants" + why,
+       "look for a slip; note ready times of two thicknesses or baths, and set times of a strip left "
+       "on the table"});
 }
 
 Figure fitted_figure(const Constant& constant, const Figure& before, const Fit& fit, std::size_t k) {

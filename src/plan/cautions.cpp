@@ -229,6 +229,15 @@ std::vector<Caution> skin_cautions(const library::Library& library, const librar
                Label(planned.name), Label(library.skin(asked).name), Label(asked))}};
 }
 
+std::vector<Caution> haste_cautions(const Finding& window, const Figure& form_time) {
+  if (!window.known() || window.figure().si() >= form_time.si()) return {};
+  return {
+      {"short-window",
+       say("This piece usually takes {} to shape, and the window is {}. Rehearse it cold, have a second pair "
+           "of hands, or take a sheet with a longer window; when it stiffens, stop and reheat it.",
+           form_time, window.figure())}};
+}
+
 std::vector<Caution> calibration_cautions() {
   return {
       {"strips-not-skin",

@@ -31,6 +31,10 @@ std::string careful_skin(const library::Library& library, std::string named,
 std::vector<Caution> skin_cautions(const library::Library& library, const library::SkinKind& planned,
                                    const std::vector<std::string>& precautions);
 
+/// That a piece usually takes longer to shape than this sheet allows; empty if it does not, or if there is no
+/// window at all, which is a caution of its own.
+std::vector<Caution> haste_cautions(const Finding& window, const Figure& form_time);
+
 /// Whoever says how long a sheet may be shaped on a person says this too.
 Caution test_on_yourself(bool lined);
 

@@ -90,6 +90,7 @@ std::vector<Caution> cautions_of(const library::Library& library, const Job& job
                                  const choice::Choice* choice, const library::StockItem& stock) {
   std::vector<Caution> cautions = skin_cautions(library, *situation.skin, job.precautions);
   append(cautions, heat_cautions(situation, timing, library.bench_times));
+  append(cautions, haste_cautions(timing.window, form_time_of(job, library)));
   append(cautions, precaution_cautions(job.precautions));
   if (choice) {
     append(cautions, condition_cautions(*choice->condition));

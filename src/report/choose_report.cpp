@@ -66,7 +66,11 @@ std::vector<Caution> cautions_of(const library::Library& library, const choice::
   add({plan::test_on_yourself(person.liner.has_value())});
   add(plan::condition_cautions(*choice.condition));
   add(plan::precaution_cautions(choice.condition->precautions));
-  if (!choice.ranking.empty()) add(plan::choice_cautions(choice, *choice.ranking.front().stock));
+  if (!choice.ranking.empty()) {
+    const choice::RankedItem& first = choice.ranking.front();
+    add(plan::haste_cautions(choice::figure_named(first.figures, "safe_window"), choice.piece.form_time));
+    add(plan::choice_cautions(choice, *first.stock));
+  }
   add(plan::standing_cautions());
   return list;
 }

@@ -191,6 +191,32 @@ TEST_CASE("an item without a safe window is left out even from the first place")
   CHECK_FALSE(figure_named(after.ranking[verified_places].figures, "safe_window").known());
 }
 
+TEST_CASE("what leads was judged by its safe window, and a short one counts against it") {
+  const auto window = [](double seconds) {
+    return Finding(Figure::entered("window", Range::exactly(seconds), units::second()));
+  };
+  Request request;
+  request.window = [&](const library::StockItem&, const Figure&) { return window(600.0); };
+  const Choice long_ones = choose_for("de-quervain", request);
+  const RankedItem& leader = long_ones.ranking.front();
+  request.safe_window = [&](const library::StockItem& stock, const Figure&) {
+    return window(stock.key() == leader.stock->key() ? 1.0 : 600.0);
+  };
+  const Choice after = choose_for("de-quervain", request);
+  for (std::size_t i = 0; i < verified_places; ++i) {
+    const auto& figures = after.ranking[i].figures;
+    CHECK(figure_named(figures, "window").figure().si() ==
+          figure_named(figures, "safe_window").figure().si());
+  }
+  const RankedItem& fallen = *after.place_of(*leader.stock);
+  const auto time = std::find_if(fallen.needs.begin(), fallen.needs.end(),
+                                 [](const NeedResult& result) { return result.need->id == "time"; });
+  REQUIRE(time != fallen.needs.end());
+  CHECK(time->worth == 0.0);
+  CHECK(fallen.score.si() < leader.score.si());
+  CHECK(fallen.share_first.si() < leader.share_first.si());
+}
+
 TEST_CASE("windows are asked once for all sizes of a sheet, and a longer one speaks for the sheet") {
   const Choice without = choose_for("general-rigid");
   REQUIRE_FALSE(without.ranking.empty());

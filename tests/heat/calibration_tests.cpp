@@ -98,6 +98,20 @@ TEST_SUITE("heat") {
       CHECK(file.text.find("half_time_42") == std::string::npos);
   }
 
+  TEST_CASE("notes of no sheet on earth determine nothing, and each constant says why") {
+    try {
+      heat::calibrate(
+          notes_of("[[note]]\nid = \"a\"\nthickness = \"3.2 mm\"\nready = \"5 s\"\nset = \"30 s\"\n"));
+      FAIL("fitted");
+    } catch (const Failure& failure) {
+      CHECK(failure.trouble() == Trouble::no_answer);
+      const Problem& problem = failure.problems().front();
+      for (const char* name : {"film: ", "half_time_42: ", "latent_heat: "})
+        CHECK(problem.message.find(name) != std::string::npos);
+      CHECK(problem.message.find("look for a slip") != std::string::npos);
+    }
+  }
+
   TEST_CASE("fitted constants have basis bench and a range that holds them") {
     const Truth truth{500.0, 200.0, 55e3};
     const heat::Calibration found =

@@ -155,6 +155,15 @@ TEST_SUITE("safety decisions") {
       CHECK(text_of(s, id).find("liner") == std::string::npos);
   }
 
+  TEST_CASE("a window shorter than the usual forming time is a caution, and no other one is") {
+    const auto of = [](double s) {
+      return Figure::stated("x", Range::exactly(s), units::second(), {.basis = Basis::memory});
+    };
+    CHECK(plan::haste_cautions(of(179.0), of(180.0)).size() == 1);
+    CHECK(plan::haste_cautions(of(180.0), of(180.0)).empty());
+    CHECK(plan::haste_cautions(Finding::absent("none"), of(180.0)).empty());
+  }
+
   TEST_CASE("which skin a plan takes: the most careful that is asked for, one precaution at a time") {
     struct Asked {
       const char* precaution;
