@@ -53,7 +53,9 @@ std::vector<OptionGroup> situation_option_groups() {
             {"--crystallised", "SHARE", "a second dip: how far the piece had set again, \"30 %\""},
             {"--upright", "yes|no", "held by an edge in the air instead of lying flat"}}},
           {"Skin",
-           {{"--skin", "SKIN", "adult, forearm, palm, thin (child, elder), reduced (sensation, circulation)"},
+           {{"--skin", "SKIN",
+             "forearm if none is named; adult (trunk), palm, thin (child, elder, swollen, fragile), reduced "
+             "(sensation, circulation, graft)"},
             {"--liner", "LINER", "between sheet and skin"},
             {"--wrap", "WRAP", "over the sheet while it sets"}}},
           {"Ranges",

@@ -21,7 +21,6 @@ namespace {
 constexpr double least_share = 0.05;
 constexpr double chance_share = 6.0;
 constexpr std::size_t drivers_each = 2;
-constexpr double median_quantile = 0.5;
 constexpr double mm_per_m = 1e3;
 
 constexpr unsigned bath_parts = static_cast<unsigned>(Part::heating);
@@ -198,15 +197,10 @@ void add_drivers(const Study& study, const char* name, const Result& r, std::vec
   }
 }
 
-/// A number becomes a figure; its median and what widens it are noted on the way.
+/// A number becomes a figure; what widens it is noted on the way.
 Figure conclude(const Study& study, const Spec& spec, const Result& r, Timing& timing) {
   const std::vector<Figure> inputs = study.inputs.figures(spec.parts);
-  if (study.cube) {
-    timing.medians.push_back(
-        {spec.name, Figure::derived(spec.name, Range::exactly(quantile(r.drawn, median_quantile)), spec.unit,
-                                    fmt::format("median of {} draws", study.cube->samples()), inputs)});
-    if (spec.narrows) add_drivers(study, spec.name, r, timing.drivers);
-  }
+  if (study.cube && spec.narrows) add_drivers(study, spec.name, r, timing.drivers);
   return Figure::derived(spec.name, range_of(study, r), spec.unit, with_draws(study, spec.model), inputs);
 }
 
@@ -348,7 +342,6 @@ Timing empty_timing() {
           .palm_scald = none,
           .safe_window = false,
           .drivers = {},
-          .medians = {},
           .bath_middle = {},
           .sheet_surface = {},
           .crystallinity = {},

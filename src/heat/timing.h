@@ -72,11 +72,11 @@ struct Driver {
 };
 
 /// How to read the figures: `value` is for the central figures, `low` and `high` are the 5 % and 95 % bounds
-/// of the draws, and `medians` holds their medians. `wait` is a limit and has no range: it is the 95 % bound
-/// of the draws, up to a whole second, and everything after it supposes the sheet is laid on at that moment
-/// and left there, whatever it is made of. So `window` = `closes` - `wait` errs short, and it is there only
-/// if even the low bound of `closes` comes after the wait. Without draws all of them are those of the central
-/// figures, and nothing is on the safe side.
+/// of the draws. `wait` is a limit and has no range: enough for 95 % of the draws, up to a whole second; and
+/// everything after it supposes the sheet is laid on at that moment and left there, whatever it is made of.
+/// So `window` = `closes` - `wait` errs short, and it is there only if even the low bound of `closes` comes
+/// after the wait. Without draws all of them are those of the central figures, and nothing is on the safe
+/// side.
 struct Timing {
   Finding half_soft;    // s from immersion
   Finding ready;        // s from immersion
@@ -93,7 +93,6 @@ struct Timing {
   Finding palm_scald;   // s of its palm
   bool safe_window;     ///< false: no moment at which it may touch skin and can still be shaped
   std::vector<Driver> drivers;
-  std::vector<NamedFinding> medians;  ///< of the draws, under the results' names; empty without draws
 
   Curve bath_middle;    ///< mid-plane in the bath, C
   Curve sheet_surface;  ///< after removal, in air, C

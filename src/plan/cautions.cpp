@@ -205,7 +205,7 @@ Caution test_on_yourself(bool lined) {
   Phrase text(
       "Test on yourself first: the person who tests is you, on your own forearm, every time, before the "
       "patient.");
-  if (lined) text.append(Phrase(" Test over the same liner: without it the sheet is too hot that soon."));
+  if (lined) text.append(Phrase(" Test over the same liner: on bare skin it wants a longer wait."));
   return {"test-on-yourself", std::move(text)};
 }
 
@@ -307,8 +307,7 @@ std::vector<Caution> choice_cautions(const choice::Choice& choice, const library
                          Label(taken.key()), choice.piece.force, holds)});
   cautions.push_back(
       {"stiffness-is-compared",
-       say("Stiffness is worked out for a trough that keeps its section, from figures that are {}. A real "
-           "one "
+       say("Stiffness is worked out for a trough that keeps its section (weakest basis: {}). A real one "
            "spreads and gives more: use it to compare sheets, and test the orthosis itself by hand.",
            Label(std::string(
                basis_word(choice::figure_named(item->figures, "give_angle").figure().basis()))))});

@@ -63,8 +63,10 @@ const Remedy* remedy_for(const std::string& name) {
   return found == remedies.end() ? nullptr : &*found;
 }
 
-/// Spread is the root of variance: an input with three quarters of it halves the range.
-Phrase narrowed(double share, const std::vector<Figure>& inputs) {
+/// Spread is the root of variance: an input with three quarters of it halves the range. The wait is shown
+/// without one: it stands at the far end of its draws, and comes nearer where they do.
+Phrase narrowed(const std::string& result, double share, const std::vector<Figure>& inputs) {
+  if (result == "wait") return Phrase("may shorten it");
   constexpr double about_half = 0.55;
   constexpr double about_none = 0.1;
   const double left = std::sqrt(std::max(0.0, 1.0 - share));
@@ -94,7 +96,7 @@ Bullets by_result(const std::vector<heat::Driver>& drivers) {
       inputs.push_back(drivers[next].input);
     }
     line.append(inputs.size() > 1 ? Phrase("; knowing both ") : Phrase("; knowing it "));
-    bullets.items.push_back(line.append(narrowed(share, inputs)));
+    bullets.items.push_back(line.append(narrowed(drivers[first].result, share, inputs)));
     first = next;
   }
   return bullets;
@@ -116,7 +118,8 @@ Bullets by_remedy(const std::vector<heat::Driver>& drivers) {
   Bullets bullets;
   for (const auto& [remedy, driver] : best) {
     Phrase line = say("{}: {}", Label(reader_name(driver->result)), Phrase(remedy->says));
-    if (remedy->measures) line.append(say("; it {}", narrowed(driver->share.si(), {driver->input})));
+    if (remedy->measures)
+      line.append(say("; it {}", narrowed(driver->result, driver->share.si(), {driver->input})));
     bullets.items.push_back(std::move(line));
   }
   return bullets;

@@ -155,6 +155,23 @@ TEST_SUITE("safety decisions") {
       CHECK(text_of(s, id).find("liner") == std::string::npos);
   }
 
+  TEST_CASE("a plan names the skin kinds that are more careful than its own, and no other") {
+    struct Planned {
+      const char* skin;
+      bool names_thin;
+      bool names_reduced;
+    };
+    for (const Planned& planned : {Planned{"adult", true, true}, Planned{"forearm", true, true},
+                                   Planned{"thin", false, true}, Planned{"reduced", false, false}}) {
+      CAPTURE(planned.skin);
+      Situated s = base();
+      s.situation.skin = &shipped().skin(planned.skin);
+      const std::string text = text_of(s, "skin-kind");
+      CHECK((text.find("\"thin\"") != std::string::npos) == planned.names_thin);
+      CHECK((text.find("\"reduced\"") != std::string::npos) == planned.names_reduced);
+    }
+  }
+
   TEST_CASE("a window shorter than the usual forming time is a caution, and no other one is") {
     const auto of = [](double s) {
       return Figure::stated("x", Range::exactly(s), units::second(), {.basis = Basis::memory});
