@@ -165,6 +165,8 @@ Cutting cut(const CutRequest& request) {
   Figure above = Figure::derived("above_bound", Range::exactly(static_cast<double>(sheets) - layout.bound),
                                  units::one(), "sheets used less the bound", inputs);
   Finding longer = longer_than_bound_of(order, layout, inputs);
+  std::vector<std::vector<outline::WorkLine>> lines;
+  for (const CutItem& item : request.items) lines.push_back(item.outline.lines);
   return {.order = std::move(order),
           .layout = std::move(layout),
           .sheets_used = std::move(sheets_used),
@@ -174,7 +176,8 @@ Cutting cut(const CutRequest& request) {
           .above_bound = std::move(above),
           .longer_than_bound = std::move(longer),
           .remnants = std::move(remnants),
-          .keep = request.keep};
+          .keep = request.keep,
+          .lines = std::move(lines)};
 }
 
 std::vector<NamedFinding> Cutting::results() const {

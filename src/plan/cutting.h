@@ -72,6 +72,7 @@ struct Cutting {
   Finding longer_than_bound;  // m, used length less the least there can be; absent if no sheet was used
   std::vector<nesting::Remnant> remnants;
   KeepLimits keep;
+  std::vector<std::vector<outline::WorkLine>> lines = {};  ///< to work along, of each piece of the order
 
   [[nodiscard]] bool worth_keeping(const nesting::Remnant& remnant) const;
   [[nodiscard]] bool complete() const { return layout.unplaced.empty(); }

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <utility>
 
-#include "outline/geos.h"
+#include "report/note_places.h"
 
 namespace warmsheet::report {
 namespace {
@@ -16,27 +16,33 @@ outline::Box grown(const outline::Box& box, double by_mm) {
   return {{box.low.x_mm - by_mm, box.low.y_mm - by_mm}, {box.high.x_mm + by_mm, box.high.y_mm + by_mm}};
 }
 
-/// Where the strap crosses material at its widest, or the whole width if it misses.
-outline::Path widest_crossing(const outline::Polygon& shape, double y_mm) {
-  outline::Path widest;
-  const outline::Path across{{shape.box().low.x_mm, y_mm}, {shape.box().high.x_mm, y_mm}};
-  for (outline::Path& part : outline::geos::parts_on(shape, across))
-    if (outline::path_length_mm(part) > outline::path_length_mm(widest)) widest = std::move(part);
-  return widest.empty() ? across : widest;
-}
-
+/// A strap goes round the limb from the left border of the outline to the right one: over all of the
+/// material, or past what lies between its two outer parts (a thumb's sleeve, a hole).
 void add_straps(Drawing& drawing, const outline::Outline& outline) {
   constexpr double overhang_mm = 6.0;
   for (const outline::StrapPlace& strap : outline.straps) {
-    const outline::Path part = widest_crossing(outline.shape, strap.y_mm);
-    const outline::Box span = outline::box_of(part);
-    drawing.segments.push_back({{span.low.x_mm - overhang_mm, strap.y_mm},
-                                {span.high.x_mm + overhang_mm, strap.y_mm},
-                                Stroke::strap});
-    drawing.notes.push_back(
-        {{(span.low.x_mm + span.high.x_mm) / 2.0, strap.y_mm + 0.7 * note_mm}, strap.name, note_mm});
+    const std::vector<outline::Box> on = crossings(outline.shape, strap.y_mm);
+    const double left = on.front().low.x_mm - overhang_mm;
+    const double right = on.back().high.x_mm + overhang_mm;
+    if (on.size() == 1) {
+      drawing.segments.push_back({{left, strap.y_mm}, {right, strap.y_mm}, Stroke::strap});
+    } else {
+      drawing.segments.push_back({{left, strap.y_mm}, {on.front().high.x_mm, strap.y_mm}, Stroke::strap});
+      drawing.segments.push_back({{on.back().low.x_mm, strap.y_mm}, {right, strap.y_mm}, Stroke::strap});
+    }
+    const outline::Box& wider = on.front().width_mm() > on.back().width_mm() ? on.front() : on.back();
+    Drawing::Note note{{}, strap.name, note_mm};
+    place_over_line(note, drawing, outline.shape, wider, overhang_mm);
+    drawing.notes.push_back(std::move(note));
   }
 }
+
+void add_lines(Drawing& drawing, const outline::Outline& outline) {
+  for (const outline::WorkLine& line : outline.lines)
+    for (const outline::Path& part : line.parts) drawing.traces.push_back({part, stroke_of(line.kind)});
+}
+
+}  // namespace
 
 Stroke stroke_of(library::LineKind kind) {
   switch (kind) {
@@ -48,13 +54,6 @@ Stroke stroke_of(library::LineKind kind) {
       return Stroke::fold;
   }
 }
-
-void add_lines(Drawing& drawing, const outline::Outline& outline) {
-  for (const outline::WorkLine& line : outline.lines)
-    for (const outline::Path& part : line.parts) drawing.traces.push_back({part, stroke_of(line.kind)});
-}
-
-}  // namespace
 
 void append_at(Drawing& all, const Drawing& one, const outline::Point& move) {
   const auto moved = [&](const outline::Point& point) {

@@ -11,10 +11,13 @@
 
 namespace warmsheet::report {
 
-/// The outline with its holes and strap places.
 /// Lays a drawing, moved, beside what is there; the extent grows to hold it.
 void append_at(Drawing& all, const Drawing& one, const outline::Point& move);
 
+/// How a line that is worked along is drawn.
+Stroke stroke_of(library::LineKind kind);
+
+/// The outline with its holes, the lines to work along and its strap places.
 Drawing outline_drawing(const outline::Outline& outline);
 
 /// One used sheet of a layout: sheet edge, margin, spoilt zones, placed outlines numbered in the order of

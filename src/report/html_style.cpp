@@ -42,7 +42,7 @@ table { width: 100%; border-collapse: collapse; font-size: 9.8pt }
 thead { display: table-header-group; break-inside: avoid }
 th, td { padding: 1.1mm 3mm 1.1mm 0; text-align: left; vertical-align: top; border-bottom: .15mm solid $hairline }
 thead th { border-bottom: .4mm solid $ink; font-weight: 650; vertical-align: bottom }
-tbody th { font-weight: 650 }
+tbody th { min-width: 12mm; font-weight: 650 }
 .number { text-align: right; padding-right: 4mm }
 thead th, .number { overflow-wrap: normal }
 dl.row > div:first-child dd { font-weight: 650 }

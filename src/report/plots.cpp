@@ -18,52 +18,53 @@ Phrase basis_note(const Finding& weakest) {
                          : Phrase("Curves for the central values.");
 }
 
-Plot bath_plot(const heat::Timing& timing) {
-  Plot plot{.id = "bath-curve",
-            .title = "In the bath",
-            .description =
-                "Temperature of the middle of the sheet against time since it was put into the bath; it "
-                "lingers in the melting range and then rises to the bath's temperature.",
-            .x_label = "seconds after immersion",
-            .y_label = "°C",
-            .curves = {curve(timing.bath_middle)},
-            .marks = {},
-            .spans = {},
-            .basis_note = basis_note(timing.ready)};
+/// One curve, with the weakest figure under it told below.
+Plot plot_of(const char* id, const char* title, const char* description, const char* x_label,
+             const char* y_label, const heat::Curve& shown, const Finding& weakest) {
+  return {.id = id,
+          .title = title,
+          .description = description,
+          .x_label = x_label,
+          .y_label = y_label,
+          .curves = {curve(shown)},
+          .marks = {},
+          .spans = {},
+          .basis_note = basis_note(weakest)};
+}
+
+constexpr const char* since_immersion = "seconds after immersion";
+constexpr const char* since_contact = "seconds after contact";
+
+Plot with_softening(Plot plot, const heat::Timing& timing) {
   mark(plot, timing.half_soft, "half soft");
   mark(plot, timing.ready, "ready");
   return plot;
+}
+
+Plot bath_plot(const heat::Timing& timing) {
+  return with_softening(
+      plot_of("bath-curve", "In the bath",
+              "Temperature of the middle of the sheet against time since it was put into the bath; it "
+              "lingers in the melting range and then rises to the bath's temperature.",
+              since_immersion, "°C", timing.bath_middle, timing.ready),
+      timing);
 }
 
 Plot front_plot(const heat::Timing& timing) {
-  Plot plot{.id = "front-curve",
-            .title = "How deep it is soft",
-            .description =
-                "Depth that has melted from each face in the water against time since it was put "
-                "in; it ends where the fronts meet in the middle.",
-            .x_label = "seconds after immersion",
-            .y_label = "mm",
-            .curves = {curve(timing.bath_molten)},
-            .marks = {},
-            .spans = {},
-            .basis_note = basis_note(timing.ready)};
-  mark(plot, timing.half_soft, "half soft");
-  mark(plot, timing.ready, "ready");
-  return plot;
+  return with_softening(
+      plot_of("front-curve", "How deep it is soft",
+              "Depth that has melted from each face in the water against time since it was put "
+              "in; it ends where the fronts meet in the middle.",
+              since_immersion, "mm", timing.bath_molten, timing.ready),
+      timing);
 }
 
 Plot cooling_plot(const heat::Timing& timing) {
-  Plot plot{.id = "cooling-curve",
-            .title = "After lifting out",
-            .description =
-                "Temperature of the sheet's surface against time since it was lifted out of the bath; the "
-                "shaded span is the working window, from the first safe touch to the end of shaping.",
-            .x_label = "seconds after lifting",
-            .y_label = "°C",
-            .curves = {curve(timing.sheet_surface)},
-            .marks = {},
-            .spans = {},
-            .basis_note = basis_note(timing.closes)};
+  Plot plot =
+      plot_of("cooling-curve", "After lifting out",
+              "Temperature of the sheet's surface against time since it was lifted out of the bath; the "
+              "shaded span is the working window, from the first safe touch to the end of shaping.",
+              "seconds after lifting", "°C", timing.sheet_surface, timing.closes);
   if (timing.safe_window && timing.wait.known() && timing.closes.known())
     plot.spans.push_back({timing.wait.figure(), timing.closes.figure(), "working window"});
   mark(plot, timing.holds_shape, "holds shape");
@@ -72,30 +73,16 @@ Plot cooling_plot(const heat::Timing& timing) {
 }
 
 Plot skin_plot(const heat::Timing& timing) {
-  return {
-      .id = "skin-curve",
-      .title = "Skin under the sheet",
-      .description = "Temperature at the living layer of the skin against time since the sheet was laid on.",
-      .x_label = "seconds after contact",
-      .y_label = "°C",
-      .curves = {curve(timing.skin_basal)},
-      .marks = {},
-      .spans = {},
-      .basis_note = basis_note(timing.peak_skin)};
+  return plot_of("skin-curve", "Skin under the sheet",
+                 "Temperature at the living layer of the skin against time since the sheet was laid on.",
+                 since_contact, "°C", timing.skin_basal, timing.peak_skin);
 }
 
 Plot damage_plot(const heat::Timing& timing) {
-  return {.id = "damage-curve",
-          .title = "Burn damage under the sheet",
-          .description =
-              "Damage integral at the living layer of the skin against time since the sheet was "
-              "laid on; 0.53 would be a first-degree burn.",
-          .x_label = "seconds after contact",
-          .y_label = "damage",
-          .curves = {curve(timing.skin_damage)},
-          .marks = {},
-          .spans = {},
-          .basis_note = basis_note(timing.damage)};
+  return plot_of("damage-curve", "Burn damage under the sheet",
+                 "Damage integral at the living layer of the skin against time since the sheet was "
+                 "laid on; 0.53 would be a first-degree burn.",
+                 since_contact, "damage", timing.skin_damage, timing.damage);
 }
 
 /// Below the threshold the integral stays 0, and a line along the axis shows nothing.

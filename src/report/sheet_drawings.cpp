@@ -6,11 +6,13 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <numbers>
 #include <utility>
 
 #include "nesting/cutting_order.h"
 #include "report/canvas.h"
 #include "report/drawings.h"
+#include "report/note_places.h"
 
 namespace warmsheet::report {
 namespace {
@@ -194,6 +196,25 @@ Drawing bare_sheet(const nesting::Stock& stock, const char* id, std::size_t shee
   return drawing;
 }
 
+/// A line on an outline, where the outline lies on the sheet: turned over, then turned, then moved.
+outline::Path placed_line(outline::Path line, const nesting::Placement& placement) {
+  const double angle = placement.angle_deg * std::numbers::pi / 180.0;
+  const double cosine = std::cos(angle);
+  const double sine = std::sin(angle);
+  for (outline::Point& p : line) {
+    const double x = placement.flipped ? -p.x_mm : p.x_mm;
+    p = {cosine * x - sine * p.y_mm + placement.move.x_mm, sine * x + cosine * p.y_mm + placement.move.y_mm};
+  }
+  return line;
+}
+
+void add_work_lines(Drawing& drawing, const std::vector<outline::WorkLine>& lines,
+                    const nesting::Placement& placement) {
+  for (const outline::WorkLine& line : lines)
+    for (const outline::Path& part : line.parts)
+      drawing.traces.push_back({placed_line(part, placement), stroke_of(line.kind)});
+}
+
 }  // namespace
 
 std::string piece_label(const nesting::Order& order, std::size_t index, int copy) {
@@ -218,10 +239,12 @@ Drawing sheet_drawing(const plan::Cutting& cutting, double margin_mm, std::size_
     outline::Polygon shape = nesting::placed_shape(cutting.order, placement);
     along.add(shape.box().low.x_mm - box.low.x_mm, brief);
     up.add(shape.box().low.y_mm - box.low.y_mm, brief);
-    // A name wider than its outline would run into the next; the cut list has it beside the number.
+    if (!cutting.lines.empty()) add_work_lines(drawing, cutting.lines[placement.piece], placement);
+    // The cut list has the names beside the numbers.
     const std::string label = brief + ". " + piece_label(cutting.order, placement.piece, placement.copy);
-    const bool fits = text_width(label, note_mm) <= shape.box().width_mm();
-    drawing.notes.push_back({shape.centroid(), fits ? label : brief, note_mm, true, brief});
+    Drawing::Note note{{}, label, note_mm, true, brief};
+    place_inside(note, drawing, shape, widest_note_mm);
+    drawing.notes.push_back(std::move(note));
     drawing.shapes.push_back({std::move(shape), Stroke::cut, true});
   }
   add_lower_marks(drawing, along, box);
@@ -258,12 +281,13 @@ Drawing blank_sheet_drawing(const plan::Cutting& cutting, const plan::BlankCutti
   for (const plan::LaidBlank& blank : blanks.blanks) {
     if (blank.sheet != sheet) continue;
     drawing.shapes.push_back({blank.outline, Stroke::guide, false});
-    drawing.notes.push_back(
-        {{0.5 * (blank.box.low.x_mm + blank.box.high.x_mm), 0.5 * (blank.box.low.y_mm + blank.box.high.y_mm)},
-         piece_label(cutting.order, blank.piece, blank.copy),
-         note_mm,
-         true,
-         cutting.order.pieces[blank.piece].name.substr(0, brief_letters)});
+    Drawing::Note note{{},
+                       piece_label(cutting.order, blank.piece, blank.copy),
+                       note_mm,
+                       true,
+                       cutting.order.pieces[blank.piece].name.substr(0, brief_letters)};
+    place_inside(note, drawing, blank.outline, widest_note_mm);
+    drawing.notes.push_back(std::move(note));
   }
   add_title(drawing, stock.shape.box());
   settle_extent(drawing, stock.shape.box());

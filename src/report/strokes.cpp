@@ -19,7 +19,7 @@ const std::vector<StrokeStyle>& stroke_styles() {
       {Stroke::cut, "cut", "CUT", 7, palette::ink, 0.6, {}, {5.0, 45.0, false}},
       {Stroke::fold, "fold", "FOLD", 5, palette::blue, 0.5, {6.0, 1.5, 1.0, 1.5}, {3.0, 90.0, false}},
       {Stroke::margin, "edge margin", "MARGIN", 8, palette::grey, 0.35, {1.0, 1.5}, {6.0, 0.0, false}},
-      {Stroke::sheet, "sheet edge", "SHEET", 7, palette::quiet_ink, 0.9, {14.0, 1.5}, {0.0, 0.0, false}},
+      {Stroke::sheet, "sheet edge", "SHEET", 7, palette::quiet_ink, 0.9, {10.0, 1.5}, {0.0, 0.0, false}},
       {Stroke::offcut, "offcut to keep", "OFFCUT", 3, palette::green, 0.6, {4.0, 2.0}, {4.0, 135.0, false}},
       {Stroke::strap,
        "strap",

@@ -8,6 +8,7 @@
 
 #include "base/text.h"
 #include "report/clean_text.h"
+#include "report/strokes.h"
 
 namespace warmsheet::report {
 namespace {
@@ -60,6 +61,22 @@ class Raster {
     for (int k = 0; k <= steps; ++k) {
       const double t = static_cast<double>(k) / steps;
       dot({from.x_mm + t * (to.x_mm - from.x_mm), from.y_mm + t * (to.y_mm - from.y_mm)});
+    }
+  }
+
+  /// Two dots, two gaps: no edge to cut, whatever kind of line it is.
+  void dashes(const outline::Path& path) {
+    constexpr double dots = 2.0;
+    double walked = 0.0;  // dots
+    for (std::size_t i = 1; i < path.size(); ++i) {
+      const outline::Point& from = path[i - 1];
+      const double dx = path[i].x_mm - from.x_mm;
+      const double dy = path[i].y_mm - from.y_mm;
+      const double length = std::hypot(dx, dy) / mm_per_dot_;
+      for (double at = 0.0; at < length; at += 0.5)
+        if (std::fmod(walked + at, 2.0 * dots) < dots)
+          dot({from.x_mm + at / length * dx, from.y_mm + at / length * dy});
+      walked += length;
     }
   }
 
@@ -123,9 +140,22 @@ void include(outline::Box& box, const outline::Box& other) {
   box.high = {std::max(box.high.x_mm, other.high.x_mm), std::max(box.high.y_mm, other.high.y_mm)};
 }
 
-/// Dotted helps (margins) would only thicken the lines beside them.
+/// Margins and flares lie so near the edge that their dots would only thicken it.
 bool shown(Stroke stroke) {
-  return stroke != Stroke::margin && stroke != Stroke::dimension;
+  return stroke != Stroke::margin && stroke != Stroke::dimension && stroke != Stroke::flare;
+}
+
+/// What the dashes stand for; empty if there are none.
+std::string dash_key(const Drawing& drawing) {
+  std::string meanings;
+  for (const StrokeStyle& style : stroke_styles()) {
+    const bool dashed = shown(style.stroke) && std::any_of(drawing.traces.begin(), drawing.traces.end(),
+                                                           [&](const Drawing::Trace& trace) {
+                                                             return trace.stroke == style.stroke;
+                                                           });
+    if (dashed) meanings += (meanings.empty() ? "- - -  " : ", ") + std::string(style.meaning);
+  }
+  return meanings;
 }
 
 outline::Box shown_box(const Drawing& drawing) {
@@ -151,6 +181,8 @@ std::vector<std::string> text_drawing(const Drawing& drawing, std::size_t width,
   }
   for (const Drawing::Segment& segment : drawing.segments)
     if (shown(segment.stroke)) raster.line(segment.from, segment.to);
+  for (const Drawing::Trace& trace : drawing.traces)
+    if (shown(trace.stroke)) raster.dashes(trace.points);
   for (const Drawing::Note& note : drawing.notes) {
     if (note.dimension) continue;
     // Letters are cells here: anything but plain ASCII has no place in the raster.
@@ -160,7 +192,9 @@ std::vector<std::string> text_drawing(const Drawing& drawing, std::size_t width,
     const std::string text = clean(note.text);
     if (!plain(text) || !raster.write(text, note)) raster.write(note.brief, note);
   }
-  return raster.lines(signs);
+  std::vector<std::string> lines = raster.lines(signs);
+  if (const std::string key = dash_key(drawing); !key.empty()) lines.push_back(key);
+  return lines;
 }
 
 }  // namespace warmsheet::report

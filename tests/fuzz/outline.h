@@ -20,4 +20,27 @@ inline void check_outline(const outline::Outline& read) {
   require(read.perimeter.si() > 0.0, "an outline has an edge");
 }
 
+/// Files that may or may not state their unit.
+template <class Read>
+int reads_drawing(Read read, const char* file, const std::uint8_t* data, std::size_t size) {
+  for (const bool stated : {false, true}) {
+    outline::ReadOptions options;
+    if (stated) options.user_unit = Length{1e-3};
+    reads([&] { check_outline(read(text_of(data, size), file, options)); });
+  }
+  return 0;
+}
+
+/// A picture is a scan, or a photo of a sheet of paper.
+template <class Read>
+int reads_picture(Read read, const char* file, const std::uint8_t* data, std::size_t size) {
+  outline::ReadOptions options;
+  options.user_unit =
+      Length{0.0254 / 10.0};  // ten pixels to an inch make small images patterns of a real size
+  reads([&] { check_outline(read(text_of(data, size), file, options)); });
+  options.paper = outline::a4_paper;
+  reads([&] { check_outline(read(text_of(data, size), file, options)); });
+  return 0;
+}
+
 }  // namespace warmsheet::fuzz

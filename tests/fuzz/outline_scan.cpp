@@ -5,9 +5,5 @@
 using namespace warmsheet;
 
 int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-  outline::ReadOptions options;
-  options.user_unit =
-      Length{0.0254 / 10.0};  // ten pixels to an inch make small images patterns of a real size
-  fuzz::reads([&] { fuzz::check_outline(outline::read_pgm(fuzz::text_of(data, size), "a.pgm", options)); });
-  return 0;
+  return fuzz::reads_picture(outline::read_pgm, "a.pgm", data, size);
 }

@@ -4,10 +4,5 @@
 using namespace warmsheet;
 
 int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-  for (const bool stated : {false, true}) {
-    outline::ReadOptions options;
-    if (stated) options.user_unit = Length{1e-3};
-    fuzz::reads([&] { fuzz::check_outline(outline::read_svg(fuzz::text_of(data, size), "a.svg", options)); });
-  }
-  return 0;
+  return fuzz::reads_drawing(outline::read_svg, "a.svg", data, size);
 }
