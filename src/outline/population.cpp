@@ -1,8 +1,4 @@
 // SPDX-License-Identifier: MIT
-// Gordon et al. 2014, 2012 Anthropometric Survey of U.S. Army Personnel, NATICK/TR-15/007: means, standard
-// deviations and correlations computed from the public individual records (1986 women, 4082 men). Its
-// skewness is 0.14 to 0.34, so normal numbers are fair between the 5 % and 95 % bounds. Serving soldiers are
-// not patients: thinner, stronger and without swelling.
 // Creases, knuckles, digits and the upper arm have no survey that was read: their shares of palm length, hand
 // breadth and forearm are from memory, and each gets 4 % of scatter of its own (palm length scatters by 3 %
 // about hand length in that survey).
@@ -15,38 +11,10 @@
 #include <random>
 #include <string_view>
 
+#include "outline/survey.h"
+
 namespace warmsheet::outline {
 namespace {
-
-enum Surveyed : std::size_t { hand, palm, breadth, girth, wrist, forearm, radius, surveyed_count };
-using Row = std::array<double, surveyed_count>;
-
-struct Sample {
-  Row mean_mm;
-  Row sd_mm;
-  std::array<Row, surveyed_count> correlation;  // lower triangle
-};
-
-constexpr std::array<Sample, 2> samples{{
-    {{181.08, 108.70, 78.15, 186.55, 154.79, 264.08, 241.33},  // women
-     {10.06, 5.94, 3.84, 8.82, 7.83, 18.52, 15.24},
-     {{{1.0},
-       {0.839, 1.0},
-       {0.570, 0.498, 1.0},
-       {0.562, 0.505, 0.893, 1.0},
-       {0.538, 0.498, 0.669, 0.737, 1.0},
-       {0.415, 0.389, 0.509, 0.579, 0.739, 1.0},
-       {0.688, 0.656, 0.433, 0.443, 0.435, 0.354, 1.0}}}},
-    {{193.28, 116.46, 88.26, 212.28, 175.92, 310.06, 267.88},  // men
-     {9.95, 6.23, 4.39, 10.24, 8.96, 21.99, 15.42},
-     {{{1.0},
-       {0.795, 1.0},
-       {0.582, 0.477, 1.0},
-       {0.590, 0.501, 0.922, 1.0},
-       {0.545, 0.469, 0.713, 0.772, 1.0},
-       {0.392, 0.376, 0.568, 0.641, 0.724, 1.0},
-       {0.674, 0.610, 0.373, 0.372, 0.371, 0.253, 1.0}}}},
-}};
 
 /// A measure as a share of a surveyed one.
 struct Share {
@@ -109,36 +77,16 @@ class Normal {
   std::mt19937_64 bits_;
 };
 
-/// Cholesky factor: L z has the correlation if the z are independent.
-std::array<Row, surveyed_count> factor(const std::array<Row, surveyed_count>& correlation) {
-  std::array<Row, surveyed_count> l{};
-  for (std::size_t i = 0; i < surveyed_count; ++i)
-    for (std::size_t j = 0; j <= i; ++j) {
-      double rest = correlation[i][j];
-      for (std::size_t k = 0; k < j; ++k) rest -= l[i][k] * l[j][k];
-      l[i][j] = i == j ? std::sqrt(rest) : rest / l[j][j];
-    }
-  return l;
-}
-
-Row drawn(const Sample& sample, const std::array<Row, surveyed_count>& l, Normal& normal) {
-  Row z;
-  for (double& one : z) one = normal();
-  Row made = sample.mean_mm;
-  for (std::size_t i = 0; i < surveyed_count; ++i)
-    for (std::size_t j = 0; j <= i; ++j) made[i] += sample.sd_mm[i] * l[i][j] * z[j];
-  return made;
-}
-
 }  // namespace
 
 Adults::Adults(const std::vector<std::string>& measures, std::size_t count, std::uint64_t seed) {
   constexpr double own_scatter = 0.04;
   constexpr double farthest_sd = 2.5;
   Normal normal(seed);
-  const std::array factors{factor(samples[0].correlation), factor(samples[1].correlation)};
   for (std::size_t i = 0; i < count; ++i) {
-    const Row body = drawn(samples[i % 2], factors[i % 2], normal);
+    SurveyRow independent;
+    for (double& one : independent) one = normal();
+    const SurveyRow body = (i % 2 == 0 ? women_surveyed() : men_surveyed()).person_mm(independent);
     std::vector<double> person;
     for (const std::string& id : measures) {
       const Share& share = *share_of(id);

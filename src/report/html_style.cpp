@@ -29,7 +29,7 @@ li { margin-bottom: 1mm }
 .range { font-weight: 400; color: $quiet_ink }
 .mark { font: 700 .78em ui-monospace, monospace; text-decoration: none; white-space: nowrap; color: $quiet_ink }
 .absent { font-style: italic }
-dl.pairs > div { display: grid; grid-template-columns: 44mm 1fr; padding: .7mm 0; break-inside: avoid;
+dl.pairs > div { display: grid; grid-template-columns: 56mm 1fr; padding: .7mm 0; break-inside: avoid;
   border-bottom: .15mm solid $hairline }
 dt { padding-right: 4mm; color: $quiet_ink }
 dd { margin: 0 }

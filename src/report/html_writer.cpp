@@ -7,6 +7,7 @@
 #include "report/clean_text.h"
 #include "report/drawing_picture.h"
 #include "report/html_style.h"
+#include "report/plot_picture.h"
 #include "report/svg.h"
 #include "report/value_text.h"
 #include "report/writers.h"
@@ -276,8 +277,7 @@ class HtmlWriter {
       for (const Plot::Span& span : plot.spans)
         put(element("li", escaped(span.name) + ": from " + html(span.from) + " to " + html(span.to)));
       put("</ul>");
-      if (!plot.marks.empty())
-        put("The bars at the foot reach from the low to the high bound of each moment. ");
+      if (!plot.marks.empty()) put(std::string(bars_note) + " ");
     }
     put(html(plot.basis_note) + "</figcaption>\n</figure>");
   }

@@ -361,6 +361,8 @@ class Pages {
     y_ += scale * picture.height_mm();
     Words caption = words_of(plot.title + ".", true);
     for (const Word& word : words_of(plot.description)) caption.push_back(word);
+    if (!plot.marks.empty())
+      for (const Word& word : words_of(std::string(bars_note))) caption.push_back(word);
     for (const Word& word : words_of(plot.basis_note)) caption.push_back(word);
     put(caption, 0.0, width(), small_mm);
     moments(plot);

@@ -155,9 +155,7 @@ void PlotPicture::add_flag(const Figure& at, std::string label) {
 
 void PlotPicture::lay_out_notes() {
   const auto columns_that_fit = static_cast<std::size_t>((width - left_mm) / text_width("n", letter_mm));
-  if (!plot_.marks.empty())
-    notes_ =
-        fold("The bars at the foot reach from the low to the high bound of each moment.", columns_that_fit);
+  if (!plot_.marks.empty()) notes_ = fold(bars_note, columns_that_fit);
   for (std::string& line : fold(phrase_line(plot_.basis_note), columns_that_fit))
     notes_.push_back(std::move(line));
 }

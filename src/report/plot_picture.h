@@ -13,6 +13,10 @@
 
 namespace warmsheet::report {
 
+/// What the bars of a plot with marks are.
+inline constexpr std::string_view bars_note =
+    "The bars at the foot reach from the low to the high bound of each moment.";
+
 class PlotPicture {
  public:
   /// \param titled title and notes stand in the picture itself

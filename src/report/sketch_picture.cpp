@@ -2,6 +2,7 @@
 #include "report/sketch_picture.h"
 
 #include <algorithm>
+#include <set>
 
 #include "report/clean_text.h"
 #include "report/value_text.h"
@@ -105,6 +106,14 @@ SketchSheet::SketchSheet(const std::vector<Sketch>& sketches, std::string_view t
                        height_});
   }
   height_ += row_height;
+  std::set<Basis> seen;
+  for (const Sketch& sketch : sketches)
+    for (const Figure& figure : sketch.caption.figures()) seen.insert(figure.basis());
+  for (const Basis basis : seen)
+    legend_.push_back(std::string("[") + basis_mark(basis) + "] " + std::string(basis_word(basis)) + ": " +
+                      std::string(basis_meaning(basis)));
+  legend_top_ = height_;
+  height_ += static_cast<double>(legend_.size()) * caption_row_mm + sheet_rim_mm;
 }
 
 double SketchSheet::width_mm() {
@@ -124,6 +133,12 @@ void SketchSheet::draw(Canvas& canvas) const {
       canvas.text(row, {placed.x + rim_mm, y, caption_letter_mm});
       y += caption_row_mm;
     }
+  }
+  double y = legend_top_;
+  for (const std::string& row : legend_) {
+    canvas.text(
+        row, {sheet_rim_mm + rim_mm, y, caption_letter_mm, Canvas::Text::Anchor::start, palette::quiet_ink});
+    y += caption_row_mm;
   }
 }
 

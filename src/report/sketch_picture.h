@@ -34,6 +34,8 @@ class SketchSheet {
   std::string title_;
   std::vector<Placed> placed_;
   double height_;
+  std::vector<std::string> legend_;  ///< of the marks behind figures
+  double legend_top_ = 0.0;
 };
 
 }  // namespace warmsheet::report

@@ -306,6 +306,27 @@ TEST_CASE("a design that closes only for some is told with the limb that breaks 
   CHECK(outline::fit_problems(slip, shipped()).size() == 1);
 }
 
+TEST_CASE(
+    "a strap that misses the outline, a rule without its let and a rule that takes a measure's name are "
+    "told") {
+  library::Design loose = design("volar-wrist");
+  loose.straps.at(0).at_y = "-2*forearm_length";
+  const std::vector<Problem> problems = outline::fit_problems(loose, shipped());
+  REQUIRE_FALSE(problems.empty());
+  CHECK(problems.front().message.find("a strap of volar-wrist does not lie on the outline") !=
+        std::string::npos);
+
+  library::Design unnamed = design("volar-wrist");
+  std::erase_if(unnamed.lets, [](const auto& let) { return let.first == "trough_girth"; });
+  const std::string missing = refusal(unnamed, measures_for(unnamed, usual_adult()));
+  CHECK(missing.find("the let 'trough_girth', which is missing") != std::string::npos);
+
+  library::Design clash = design("volar-wrist");
+  clash.rules.front().id = "wrist_girth";
+  CHECK(refusal(clash, measures_for(clash, usual_adult())).find("the name 'wrist_girth' is used twice") !=
+        std::string::npos);
+}
+
 TEST_CASE("slips in a design's expressions are told all at once, each at its place") {
   library::Design slips = rectangle_design();
   slips.outline.vertices[0].x = "half half";

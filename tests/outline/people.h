@@ -1,11 +1,10 @@
 // SPDX-License-Identifier: MIT
 // People to draw for: the joint distribution of adults' hand and arm measures, and children's by age.
 //
-// Adults: Gordon et al. 2014, 2012 Anthropometric Survey of U.S. Army Personnel, NATICK/TR-15/007; means, SD
-// and correlations computed from the public individual records (1986 women, 4082 men). Children: Snyder et
-// al. 1977, UM-HSRI-77-17, cell means and SD computed from the published individual records. Creases,
-// knuckles and digits have no open adult survey: their shares of palm length and hand breadth are from
-// memory, and each person gets 4 % of independent scatter on every one of them.
+// Adults: outline/survey.h. Children: Snyder et al. 1977, UM-HSRI-77-17, cell means and SD computed from the
+// published individual records. Creases, knuckles and digits have no open adult survey: their shares of palm
+// length and hand breadth are from memory, and each person gets 4 % of independent scatter on every one of
+// them.
 #pragma once
 
 #include <algorithm>
@@ -17,6 +16,8 @@
 #include <random>
 #include <string>
 #include <vector>
+
+#include "outline/survey.h"
 
 namespace warmsheet::testing {
 
@@ -37,69 +38,16 @@ class Normal {
   std::mt19937 bits_;
 };
 
-/// Hand length, palm length, hand breadth, hand girth, wrist girth, forearm girth (flexed), radiale-stylion
-/// length, mm.
-inline constexpr std::size_t dimensions = 7;
-using Dimensions = std::array<double, dimensions>;
-
-struct Sample {
-  Dimensions mean;
-  Dimensions sd;
-  std::array<Dimensions, dimensions> correlation;  // lower triangle
-};
-
-inline const Sample& women() {
-  static const Sample sample{{181.08, 108.70, 78.15, 186.55, 154.79, 264.08, 241.33},
-                             {10.06, 5.94, 3.84, 8.82, 7.83, 18.52, 15.24},
-                             {{{1.0},
-                               {0.839, 1.0},
-                               {0.570, 0.498, 1.0},
-                               {0.562, 0.505, 0.893, 1.0},
-                               {0.538, 0.498, 0.669, 0.737, 1.0},
-                               {0.415, 0.389, 0.509, 0.579, 0.739, 1.0},
-                               {0.688, 0.656, 0.433, 0.443, 0.435, 0.354, 1.0}}}};
-  return sample;
-}
-
-inline const Sample& men() {
-  static const Sample sample{{193.28, 116.46, 88.26, 212.28, 175.92, 310.06, 267.88},
-                             {9.95, 6.23, 4.39, 10.24, 8.96, 21.99, 15.42},
-                             {{{1.0},
-                               {0.795, 1.0},
-                               {0.582, 0.477, 1.0},
-                               {0.590, 0.501, 0.922, 1.0},
-                               {0.545, 0.469, 0.713, 0.772, 1.0},
-                               {0.392, 0.376, 0.568, 0.641, 0.724, 1.0},
-                               {0.674, 0.610, 0.373, 0.372, 0.371, 0.253, 1.0}}}};
-  return sample;
-}
-
-/// Cholesky factor of the correlation, so that L z has it.
-inline std::array<Dimensions, dimensions> factor(const std::array<Dimensions, dimensions>& correlation) {
-  std::array<Dimensions, dimensions> l{};
-  for (std::size_t i = 0; i < dimensions; ++i)
-    for (std::size_t j = 0; j <= i; ++j) {
-      double rest = correlation[i][j];
-      for (std::size_t k = 0; k < j; ++k) rest -= l[i][k] * l[j][k];
-      l[i][j] = i == j ? std::sqrt(rest) : rest / l[j][j];
-    }
-  return l;
-}
-
-inline Dimensions draw_from(const Sample& sample, Normal& normal) {
-  const auto l = factor(sample.correlation);
-  Dimensions z;
+inline outline::SurveyRow draw_from(const outline::Survey& survey, Normal& normal) {
+  outline::SurveyRow z;
   for (double& one : z) one = normal();
-  Dimensions made = sample.mean;
-  for (std::size_t i = 0; i < dimensions; ++i)
-    for (std::size_t j = 0; j <= i; ++j) made[i] += sample.sd[i] * l[i][j] * z[j];
-  return made;
+  return survey.person_mm(z);
 }
 
 /// Everything a design may ask for, from the seven surveyed dimensions. `relaxed` is the share of the
 /// surveyed forearm girth that a resting forearm has two thirds of the way up (the army survey took it at its
 /// largest, fist clenched).
-inline Person person_of(const Dimensions& d, double relaxed, Normal& normal) {
+inline Person person_of(const outline::SurveyRow& d, double relaxed, Normal& normal) {
   const auto [hand, palm, breadth, girth, wrist, forearm, radius] = d;
   const auto about = [&](double mm) { return mm * (1.0 + 0.04 * std::clamp(normal(), -2.5, 2.5)); };
   const double thumb_mm =
@@ -132,7 +80,8 @@ inline Person person_of(const Dimensions& d, double relaxed, Normal& normal) {
 }
 
 inline Person adult(Normal& normal, bool woman) {
-  return person_of(draw_from(woman ? women() : men(), normal), 0.88, normal);
+  return person_of(draw_from(woman ? outline::women_surveyed() : outline::men_surveyed(), normal), 0.88,
+                   normal);
 }
 
 /// Means and SD of hand length, hand breadth, wrist girth, forearm girth (relaxed), radiale-stylion length,

@@ -231,6 +231,10 @@ TEST_CASE("a photo that cannot be measured is refused with its cause") {
         Shot{"52 degrees", photo_of(print, {51.5, 0.0, 700.0}), "too much from the side: 52 degrees"},
         Shot{"long side as short as the other", photo_of(print, {50.0, 90.0, 700.0}),
              "too much from the side"},
+        Shot{"few pixels", {150, 400, std::vector<std::uint8_t>(60'000, 90)}, "too few pixels"},
+        Shot{"far away", photo_of(print, {0.0, 0.0, 3000.0}), "too small there"},
+        Shot{"a long lens, or the other side", photo_of(print, {44.0, 0.0, 560.0, 1000.0}),
+             "tell the sheet's long sides"},
         Shot{"a hand over a side", covered, "not straight"},
         Shot{"a third in the dark", photo_of(print, {0.0, 0.0}, dim), "proportions of A4"},
         Shot{"pattern at the rim", photo_of(to_the_rim, {0.0, 0.0}), "rim of the sheet is not clear"}}) {

@@ -150,6 +150,29 @@ TEST_CASE("a scan with nothing, too much or a part of a pattern is refused") {
   CHECK(refusal(noise).find("too noisy") != std::string::npos);
 }
 
+TEST_CASE("a pattern drawn as a line is refused where the line does not bound one area") {
+  const auto drawn_line = [](double r, double width, double hole) {
+    std::vector<Ring> inside{ellipse_ring({0, 0}, r - width, r - width, 1e-3)};
+    const Polygon ring = Polygon::make(ellipse_ring({0, 0}, r, r, 1e-3), inside, {});
+    GreyImage image = rasterised(ring, 40.0, 240.0);
+    if (hole <= 0.0) return image;
+    const GreyImage inner =
+        rasterised(Polygon::make(ellipse_ring({0, 0}, hole, hole, 1e-3), {}, {}), 40.0, 240.0);
+    const std::size_t x = (image.width - inner.width) / 2;
+    const std::size_t y = (image.height - inner.height) / 2;
+    for (std::size_t row = 0; row < inner.height; ++row)
+      for (std::size_t column = 0; column < inner.width; ++column) {
+        std::uint8_t& grey = image.grey[(y + row) * image.width + x + column];
+        grey = std::min(grey, inner.grey[row * inner.width + column]);
+      }
+    return image;
+  };
+  CHECK(near_rel(read_back(drawn_line(30.0, 1.0, 0.0)).shape.area_mm2(), pi * 29.5 * 29.5, 2e-3));
+  CHECK(refusal(drawn_line(40.0, 1.0, 10.0)).find("more lines inside") != std::string::npos);
+  CHECK(refusal(GreyImage{12, 12, std::vector<std::uint8_t>(144, 200)}).find("too small") !=
+        std::string::npos);
+}
+
 TEST_CASE("graymaps are read in both forms, with remarks, and say so when they are broken") {
   const GreyImage raw =
       parse_pgm(std::string("P5\n# by hand\n3 2\n255\n") + "\x01\x02\x03\xF0\xF1\xF2", "s.pgm");

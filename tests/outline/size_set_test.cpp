@@ -31,20 +31,20 @@ TEST_CASE("the adults of the sizes are those of the survey") {
   // NATICK/TR-15/007, public records: means and SD of women (even places) and men, and the correlation of
   // wrist with hand girth; four standard errors of 10 000 draws.
   for (const std::size_t sex : {0U, 1U}) {
-    const Sample& sample = sex == 0 ? women() : men();
+    const outline::Survey& survey = sex == 0 ? outline::women_surveyed() : outline::men_surveyed();
     const double n = count / 2.0;
     double wrist = 0.0;
     double squares = 0.0;
     double together = 0.0;
     for (std::size_t i = sex; i < count; i += 2) {
-      const double w = (adults.person(i)[1] - sample.mean[4]) / sample.sd[4];
+      const double w = (adults.person(i)[1] - survey.mean_mm[outline::wrist]) / survey.sd_mm[outline::wrist];
       wrist += w;
       squares += w * w;
-      together += w * (adults.person(i)[2] - sample.mean[3]) / sample.sd[3];
+      together += w * (adults.person(i)[2] - survey.mean_mm[outline::girth]) / survey.sd_mm[outline::girth];
     }
     CHECK(near_abs(wrist / n, 0.0, 4.0 / std::sqrt(n)));
     CHECK(near_abs(squares / n, 1.0, 4.0 * std::sqrt(2.0 / n)));
-    CHECK(near_abs(together / n, sample.correlation[4][3], 0.04));
+    CHECK(near_abs(together / n, survey.correlation[outline::wrist][outline::girth], 0.04));
   }
 }
 

@@ -144,6 +144,7 @@ TEST_CASE("sketches stand on one sheet, each with its title and its caption, non
   CHECK(titles == 4);
   CHECK(places.size() == 4);
   CHECK(words.find("165 mm [E]") != std::string::npos);
+  CHECK(words.find("[E] entered: typed by you for this run") != std::string::npos);
   CHECK(dashes_of(svg).size() == 1);  // the tape behind the limb
 }
 
