@@ -31,12 +31,6 @@ double mm(Micrometres um) {
   return static_cast<double>(um) / um_per_mm;
 }
 
-Loop hull_of(const outline::Polygon& shape) {
-  Loop points;
-  for (const outline::Point& p : shape.outer()) points.push_back({p.x_mm, p.y_mm});
-  return convex_hull(std::move(points));
-}
-
 /// The least rectangle has a side along an edge of the hull (Freeman and Shapira 1975).
 std::vector<double> angles_to_try(const Rotations& rotations, const Loop& hull) {
   if (!rotations.free) return rotations.angles_deg;
@@ -181,7 +175,7 @@ class BlankPlanner {
 }  // namespace
 
 BlankSize blank_of(const Piece& piece) {
-  const Loop hull = hull_of(piece.shape);
+  const Loop hull = convex_hull(region_of(piece.shape).outer);
   std::optional<BlankSize> best;
   for (const double angle : angles_to_try(piece.rotations, hull)) {
     const Turn turn = turn_by(angle);

@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include "nesting/bounds.h"
 
+#include <numbers>
 #include <optional>
 #include <utility>
 
 #include "nesting/form.h"
 #include "nesting/poles.h"
+#include "outline/geos.h"
 
 namespace warmsheet::nesting {
 namespace {
@@ -20,7 +22,7 @@ struct Frame {
 };
 
 struct Bounding {
-  double area = 0.0;
+  double claim = 0.0;
   double radius = 0.0;         // of the inscribed circle
   double row_width = 0.0;      // of a rectangle more than half as high as the frame, in every turn; 0: none
   double column_height = 0.0;  // of a rectangle more than half as long as the frame, in every turn; 0: none
@@ -40,7 +42,7 @@ Bounding bounding_of(const Piece& piece, const Frame& frame) {
   constexpr double quarter_deg = 90.0;
   const double half_height = 0.5 * (frame.height - frame.spacing) * (1.0 + rounding);
   const double half_length = 0.5 * (frame.length - frame.spacing) * (1.0 + rounding);
-  return {piece.shape.area_mm2(), inscribed_circle(region_of(piece.shape)).radius,
+  return {claimed_mm2(piece.shape, frame.spacing), inscribed_circle(region_of(piece.shape)).radius,
           least_inscribed(piece, half_height, 0.0), least_inscribed(piece, half_length, quarter_deg)};
 }
 
@@ -73,16 +75,13 @@ int row_bound(const std::vector<Bounding>& pieces, double Bounding::*size, doubl
 int area_bound(const Order& order, const std::vector<Bounding>& pieces) {
   double needed = 0.0;
   double largest = 0.0;
-  for (const Bounding& piece : pieces) needed += piece.area;
+  for (const Bounding& piece : pieces) needed += piece.claim;
   for (const Stock& stock : order.stock) {
-    const outline::Box& box = stock.shape.box();
-    const double usable =
-        std::min(stock.shape.area_mm2(), std::max(0.0, box.width_mm() - 2.0 * order.margin_mm) *
-                                             std::max(0.0, box.height_mm() - 2.0 * order.margin_mm));
+    const double room = capacity_mm2(stock.shape, order.spacing_mm, order.margin_mm);
     if (stock.offcut) {
-      needed -= usable * std::max(0, stock.count < 0 ? static_cast<int>(pieces.size()) : stock.count);
+      needed -= room * std::max(0, stock.count < 0 ? static_cast<int>(pieces.size()) : stock.count);
     } else {
-      largest = std::max(largest, usable);
+      largest = std::max(largest, room);
     }
   }
   if (needed <= 0.0 || largest <= 0.0) return 0;
@@ -177,6 +176,29 @@ class InscribedSearch {
 };
 
 }  // namespace
+
+double claimed_mm2(const outline::Polygon& shape, double spacing_mm) {
+  if (spacing_mm <= 0.0) return shape.area_mm2();
+  double area = 0.0;
+  for (const outline::geos::Piece& part : outline::geos::offset(shape, 0.5 * spacing_mm))
+    area += part.area_mm2();
+  return std::max(area, shape.area_mm2());
+}
+
+double capacity_mm2(const outline::Polygon& sheet, double spacing_mm, double margin_mm) {
+  const double beyond = 0.5 * spacing_mm - margin_mm;  // half a gap may reach so far over the edge
+  const outline::Box& box = sheet.box();
+  const double by_box =
+      std::max(0.0, box.width_mm() + 2.0 * beyond) * std::max(0.0, box.height_mm() + 2.0 * beyond);
+  if (beyond <= 0.0) return std::min(by_box, sheet.area_mm2());
+  // Steiner's formula, which a hole or a notch only lessens.
+  return std::min(by_box, sheet.area_mm2() + beyond * (sheet.perimeter_mm() + std::numbers::pi * beyond));
+}
+
+double length_for(double claims_mm2, const Bin& bin, double spacing_mm) {
+  const double beyond = spacing_mm - 2.0 * bin.margin_mm;
+  return claims_mm2 / (bin.height_mm + beyond) - beyond;
+}
 
 double inscribed_width(const Region& region, double height) {
   return InscribedSearch(region, height).widest();

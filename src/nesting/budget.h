@@ -34,11 +34,6 @@ class Budget {
     used_ += passes;
     stopped_ = stopped_ || stopped;
   }
-  /// After work done side by side: the longest of all counts.
-  void catch_up(const Budget& other) {
-    used_ = std::max(used_, other.used_);
-    stopped_ = stopped_ || other.stopped_;
-  }
 
  private:
   const Effort* effort_;

@@ -4,19 +4,10 @@
 #include <utility>
 
 namespace warmsheet::nesting {
-Room room_in(const Bin& b, const Extent& box) {
-  Room room{{b.margin_mm - box.x0, b.margin_mm - box.y0},
-            {b.length_mm - b.margin_mm - box.x1, b.height_mm - b.margin_mm - box.y1}};
-  // A piece exactly as wide as the bin has one place, whatever the rounding says.
-  if (room.low.x > room.high.x && room.low.x - room.high.x < touching_mm) room.high.x = room.low.x;
-  if (room.low.y > room.high.y && room.low.y - room.high.y < touching_mm) room.high.y = room.low.y;
-  return room;
-}
 
 Crowd::Crowd(const World& world, std::vector<Bin> bins, std::vector<Spot> spots)
     : world_(&world), bins_(std::move(bins)), spots_(std::move(spots)) {
-  for (const Anchor& anchor : world.anchors)
-    spots_.push_back({anchor.stance, anchor.bin, anchor.at, anchor.tilt_deg});
+  spots_.insert(spots_.end(), world.anchors.begin(), world.anchors.end());
   const std::size_t n = spots_.size();
   loss_.assign(n * n, 0.0F);
   weight_.assign(n * n, 1.0F);

@@ -14,25 +14,6 @@
 
 namespace warmsheet::nesting {
 
-struct Spot {
-  std::size_t stance = 0;
-  std::size_t bin = 0;
-  Vec at;                 ///< of the form's centre
-  double tilt_deg = 0.0;  ///< added to the stance's angle, for pieces that may be turned freely
-};
-
-/// Where a stance may lie in a bin. Empty if it does not fit.
-struct Room {
-  Vec low;
-  Vec high;
-  [[nodiscard]] bool empty() const { return low.x > high.x || low.y > high.y; }
-  [[nodiscard]] Vec clamped(Vec p) const {
-    return {std::clamp(p.x, low.x, high.x), std::clamp(p.y, low.y, high.y)};
-  }
-};
-
-Room room_in(const Bin& bin, const Extent& box);
-
 class Crowd {
  public:
   /// \pre every item's spot lies in a room that is not empty

@@ -35,9 +35,8 @@ class FewSearch {
   void largest_first() {
     order_.resize(copies_.size());
     std::iota(order_.begin(), order_.end(), std::size_t{0});
-    std::stable_sort(order_.begin(), order_.end(), [this](std::size_t a, std::size_t b) {
-      return kind(a).hull_area * kind(a).diameter > kind(b).hull_area * kind(b).diameter;
-    });
+    std::stable_sort(order_.begin(), order_.end(),
+                     [this](std::size_t a, std::size_t b) { return kind(a).bulk() > kind(b).bulk(); });
   }
 
   [[nodiscard]] const Kind& kind(std::size_t i) const { return task_.kinds[task_.copies[copies_[i]].piece]; }
@@ -62,8 +61,8 @@ class FewSearch {
     constexpr double clearly_mm = 1e-7;
     for (const Try& t : filler_.places(bin_, stance, best_mm_ - margin_mm_ - clearly_mm, places_a_stance)) {
       if (t.right + margin_mm_ >= best_mm_ - clearly_mm) continue;  // the best may be shorter by now
-      bin_.laid.push_back({stance, t.at});
       spots_[i] = {stance, 0, t.at};
+      bin_.laid.push_back(spots_[i]);
       place(laid | 1U << i, std::max(length_mm, t.right + margin_mm_));
       bin_.laid.pop_back();
     }
@@ -80,12 +79,6 @@ class FewSearch {
   std::optional<std::vector<Spot>> best_;
   int looks_ = 0;
 };
-
-double right_of(const Shapes& shapes, const Spot& spot) {
-  const Stance& stance = shapes.stances[spot.stance];
-  if (spot.tilt_deg == 0.0) return spot.at.x + stance.box.x1;
-  return spot.at.x + extent_turned(shapes.forms[stance.form], turn_by(stance.angle_deg + spot.tilt_deg)).x1;
-}
 
 }  // namespace
 
@@ -105,14 +98,14 @@ void close_gaps(const Task& task, const Shapes& shapes, const BinUse& use,
   for (int round = 0; round < most_rounds && moved; ++round) {
     moved = false;
     std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-      return right_of(shapes, spots[a]) < right_of(shapes, spots[b]);
+      return box_of(shapes, spots[a]).x1 < box_of(shapes, spots[b]).x1;
     });
     for (const std::size_t i : order) {
       OpenBin bin = filler.open(use);
       for (std::size_t k = 0; k < spots.size(); ++k) {
-        if (k != i) bin.laid.push_back({spots[k].stance, spots[k].at, spots[k].tilt_deg});
+        if (k != i) bin.laid.push_back(spots[k]);
       }
-      const double right = right_of(shapes, spots[i]) - clearly_mm;
+      const double right = box_of(shapes, spots[i]).x1 - clearly_mm;
       // In its stance if that was on the grid, else in the one it leans from.
       const std::vector<Try> places = filler.places(bin, spots[i].stance, right, 1);
       if (places.empty()) continue;

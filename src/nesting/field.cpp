@@ -290,8 +290,4 @@ bool PairField::overlaps_at(Vec p) const {
   return cell == inside_cell || (cell != free_cell && overlaps(&planes_[cell - first_mixed], p));
 }
 
-std::size_t PairField::bytes() const {
-  return nodes_.capacity() * sizeof(Node) + planes_.capacity() * sizeof(Plane);
-}
-
 }  // namespace warmsheet::nesting

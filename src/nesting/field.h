@@ -61,8 +61,6 @@ class PairField {
   /// Corners of the contact loops at which the shapes touch without overlapping; found when first asked for.
   [[nodiscard]] const std::vector<Vec>& corners() const;
 
-  [[nodiscard]] std::size_t bytes() const;
-
  private:
   static constexpr std::uint32_t free_cell = 0;
   static constexpr std::uint32_t inside_cell = 1;

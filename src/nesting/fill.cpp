@@ -14,10 +14,7 @@ namespace {
 
 /// The copies of a unit from the largest to the smallest.
 std::vector<std::size_t> largest_first(const Task& task, std::vector<std::size_t> copies) {
-  const auto size = [&](std::size_t copy) {
-    const Kind& kind = task.kinds[task.copies[copy].piece];
-    return kind.hull_area * kind.diameter;
-  };
+  const auto size = [&](std::size_t copy) { return task.kinds[task.copies[copy].piece].bulk(); };
   std::stable_sort(copies.begin(), copies.end(),
                    [&](std::size_t a, std::size_t b) { return size(a) > size(b); });
   return copies;
@@ -46,8 +43,7 @@ class SheetFiller {
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::vector<double> size;
     for (const Unit& unit : task_.units) {
-      const Kind& kind = task_.kinds[task_.copies[largest_first(task_, unit.copies).front()].piece];
-      size.push_back(kind.hull_area * kind.diameter);
+      size.push_back(task_.kinds[task_.copies[largest_first(task_, unit.copies).front()].piece].bulk());
     }
     std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
       return std::pair(-task_.units[a].priority, -size[a]) < std::pair(-task_.units[b].priority, -size[b]);
@@ -73,7 +69,7 @@ class SheetFiller {
     const std::size_t before = bin.laid.size();
     for (const std::size_t copy : largest_first(task_, unit.copies)) {
       const std::size_t piece = task_.copies[copy].piece;
-      const std::optional<Laid> found =
+      std::optional<Spot> found =
           bin.full_for.contains(piece) ? std::nullopt : filler_.find(bin, piece, way_);
       if (!found) {
         if (bin.laid.size() == before) bin.full_for.insert(piece);
@@ -81,8 +77,9 @@ class SheetFiller {
         for (const std::size_t other : unit.copies) filling_.spots[other].reset();
         return false;
       }
+      found->bin = index;
       bin.laid.push_back(*found);
-      filling_.spots[copy] = Spot{found->stance, index, found->at};
+      filling_.spots[copy] = found;
     }
     return true;
   }
@@ -115,7 +112,7 @@ class SheetFiller {
       Spot spot = (*spots)[i];
       spot.bin = index;
       filling_.spots[unit.copies[i]] = spot;
-      bins_[index].laid.push_back({spot.stance, spot.at, spot.tilt_deg});
+      bins_[index].laid.push_back(spot);
     }
     return true;
   }
@@ -157,10 +154,10 @@ std::optional<std::vector<Spot>> place_together(const Task& task, const Shapes& 
   OpenBin bin = filler.open({stock, no_pin});
   std::vector<Spot> spots;
   for (const std::size_t copy : copies) {
-    const std::optional<Laid> found = filler.find(bin, task.copies[copy].piece);
+    const std::optional<Spot> found = filler.find(bin, task.copies[copy].piece);
     if (!found) break;
     bin.laid.push_back(*found);
-    spots.push_back({found->stance, 0, found->at});
+    spots.push_back(*found);
   }
   if (spots.size() == copies.size()) return spots;
 

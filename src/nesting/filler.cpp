@@ -21,21 +21,17 @@ void sort_by(Way way, std::vector<Try>& tries) {
 }  // namespace
 
 OpenBin Filler::open(const BinUse& use) const {
-  OpenBin bin{use, {}, {}};
-  for (const Ground& g : task_.stock[use.stock].ground) bin.laid.push_back({g.stance, g.at, g.tilt_deg});
-  if (use.pin == no_pin) return bin;
-  for (const Ground& g : task_.pinned[use.pin].pieces) bin.laid.push_back({g.stance, g.at, g.tilt_deg});
-  return bin;
+  return {use, lying_on(task_, use), {}};
 }
 
-std::optional<Laid> Filler::find(const OpenBin& bin, std::size_t piece, Way way) const {
+std::optional<Spot> Filler::find(const OpenBin& bin, std::size_t piece, Way way) const {
   std::vector<Try> tries;
   const std::vector<std::size_t>& stances = task_.kinds[piece].stances;
   const std::size_t skip = 1 + (stances.size() - 1) / most_stances_tried;
   for (std::size_t i = 0; i < stances.size(); i += skip) add_tries(bin, stances[i], tries);
   sort_by(way, tries);
   for (const Try& t : tries) {
-    if (free(bin, t.stance, t.at)) return Laid{t.stance, t.at};
+    if (free(bin, t.stance, t.at)) return Spot{t.stance, 0, t.at};
   }
   return std::nullopt;
 }
@@ -64,7 +60,7 @@ void Filler::add_tries(const OpenBin& bin, std::size_t stance, std::vector<Try>&
   for (const double x : {room.low.x, room.high.x}) {
     for (const double y : {room.low.y, room.high.y}) add({x, y});
   }
-  for (const Laid& other : bin.laid) {
+  for (const Spot& other : bin.laid) {
     for (const Vec at : touching(stance, other)) {
       add(at);
       add({at.x, room.low.y});
@@ -73,7 +69,7 @@ void Filler::add_tries(const OpenBin& bin, std::size_t stance, std::vector<Try>&
   }
 }
 
-std::vector<Vec> Filler::touching(std::size_t stance, const Laid& other) const {
+std::vector<Vec> Filler::touching(std::size_t stance, const Spot& other) const {
   const Stance& mine = shapes_.stances[stance];
   const Stance& theirs = shapes_.stances[other.stance];
   std::vector<Vec> places;
@@ -89,7 +85,7 @@ std::vector<Vec> Filler::touching(std::size_t stance, const Laid& other) const {
 
 bool Filler::free(const OpenBin& bin, std::size_t stance, Vec at) const {
   const Extent& box = shapes_.stances[stance].grown;
-  for (const Laid& other : bin.laid) {
+  for (const Spot& other : bin.laid) {
     if (other.tilt_deg != 0.0) {
       if (tilted_loss(stance, at, other) > 0.0) return false;
       continue;
@@ -102,7 +98,7 @@ bool Filler::free(const OpenBin& bin, std::size_t stance, Vec at) const {
   return true;
 }
 
-double Filler::tilted_loss(std::size_t stance, Vec at, const Laid& other) const {
+double Filler::tilted_loss(std::size_t stance, Vec at, const Spot& other) const {
   const Stance& theirs = shapes_.stances[other.stance];
   const Pose pose(shapes_.forms[theirs.form], turn_by(theirs.angle_deg + other.tilt_deg));
   return shapes_.loss(stance, shapes_.pose(stance), other.stance, pose, other.at - at);

@@ -6,21 +6,14 @@
 #include <set>
 #include <vector>
 
-#include "nesting/crowd.h"
 #include "nesting/task.h"
 
 namespace warmsheet::nesting {
 
-struct Laid {
-  std::size_t stance;
-  Vec at;
-  double tilt_deg = 0.0;
-};
-
 /// One bin while it is filled: what lies in it, and which pieces are known not to fit any more.
 struct OpenBin {
   BinUse use;
-  std::vector<Laid> laid;
+  std::vector<Spot> laid;
   std::set<std::size_t> full_for;
 };
 
@@ -42,16 +35,16 @@ class Filler {
   /// With its ground and what is pinned there.
   [[nodiscard]] OpenBin open(const BinUse& use) const;
   /// The free touching position that comes first, among some of the piece's stances.
-  [[nodiscard]] std::optional<Laid> find(const OpenBin& bin, std::size_t piece, Way way = Way::columns) const;
+  [[nodiscard]] std::optional<Spot> find(const OpenBin& bin, std::size_t piece, Way way = Way::columns) const;
   /// Free touching positions of one stance that end before `right`, farthest left first, at most so many.
   [[nodiscard]] std::vector<Try> places(const OpenBin& bin, std::size_t stance, double right,
                                         std::size_t most) const;
 
  private:
   void add_tries(const OpenBin& bin, std::size_t stance, std::vector<Try>& tries) const;
-  [[nodiscard]] std::vector<Vec> touching(std::size_t stance, const Laid& other) const;
+  [[nodiscard]] std::vector<Vec> touching(std::size_t stance, const Spot& other) const;
   [[nodiscard]] bool free(const OpenBin& bin, std::size_t stance, Vec at) const;
-  [[nodiscard]] double tilted_loss(std::size_t stance, Vec at, const Laid& other) const;
+  [[nodiscard]] double tilted_loss(std::size_t stance, Vec at, const Spot& other) const;
 
   const Task& task_;
   const Shapes& shapes_;

@@ -47,18 +47,16 @@ std::vector<bool> fitting(const Task& task, const Shapes& shapes) {
 std::optional<SheetPlan> as_plan(const Order& order, const Task& task, const Shapes& shapes,
                                  const Layout* layout) {
   if (layout == nullptr || !check(order, *layout).empty()) return std::nullopt;
-  constexpr std::size_t most_copies_of_one = 1'000'000;
-  std::map<std::size_t, std::size_t> copy_of;
+  std::map<std::pair<std::size_t, int>, std::size_t> copy_of;
   for (std::size_t copy = 0; copy < task.copies.size(); ++copy)
-    copy_of[task.copies[copy].piece * most_copies_of_one +
-            static_cast<std::size_t>(task.copies[copy].number)] = copy;
+    copy_of[{task.copies[copy].piece, task.copies[copy].number}] = copy;
   SheetPlan plan{{}, std::vector<std::optional<Spot>>(task.copies.size()), false};
   for (const UsedSheet& sheet : layout->sheets) plan.bins.push_back({sheet.stock, no_pin});
   for (const Placement& p : layout->placements) {
     for (const Placement& fixed : order.fixed) {
       if (fixed.piece == p.piece && fixed.copy == p.copy) plan.bins[p.sheet].pin = fixed.sheet;
     }
-    const auto copy = copy_of.find(p.piece * most_copies_of_one + static_cast<std::size_t>(p.copy));
+    const auto copy = copy_of.find({p.piece, p.copy});
     if (copy == copy_of.end()) continue;
     std::optional<Spot> spot =
         spot_of(task, shapes.forms, p, task.stock[layout->sheets[p.sheet].stock].corner);

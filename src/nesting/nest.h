@@ -1,11 +1,10 @@
 // SPDX-License-Identifier: MIT
 // Placing outlines on sheets and kept offcuts: true shapes with holes, rotations, spacing, edge margin,
-// several sheet sizes. Everything here is plain geometry in millimetres; figures are made by nest_figures.h.
+// several sheet sizes. Everything here is plain geometry in millimetres; rooms above make figures of it.
 #pragma once
 
 #include <cstdint>
 #include <functional>
-#include <optional>
 #include <string>
 #include <vector>
 

@@ -15,11 +15,7 @@ constexpr std::size_t failures_a_level = 1;
 constexpr long most_passes_a_level = 60;
 
 std::uint64_t mixed(std::uint64_t seed, std::uint64_t value) {
-  // Constants of the splitmix64 generator (Steele, Lea, Flood 2014).
-  std::uint64_t z = seed + 0x9e3779b97f4a7c15ULL + value;
-  z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9ULL;
-  z = (z ^ (z >> 27)) * 0x94d049bb133111ebULL;
-  return z ^ (z >> 31);
+  return Random(seed + value).next();
 }
 
 }  // namespace

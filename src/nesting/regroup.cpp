@@ -77,11 +77,11 @@ class Regrouping {
     for (const std::size_t u : units_[bin]) area += area_[u];
     if (plan_.bins[bin].pin == no_pin) return area;
     // What is fixed there stays.
-    for (const Ground& g : task_.pinned[plan_.bins[bin].pin].pieces) area += fixed_area(g);
+    for (const Spot& g : task_.pinned[plan_.bins[bin].pin].pieces) area += fixed_area(g);
     return area;
   }
 
-  [[nodiscard]] double fixed_area(const Ground& g) const {
+  [[nodiscard]] double fixed_area(const Spot& g) const {
     for (const Kind& kind : task_.kinds) {
       if (std::find(kind.stances.begin(), kind.stances.end(), g.stance) != kind.stances.end())
         return kind.area;

@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: MIT
 #include "nesting/sheets.h"
 
-#include <memory>
 #include <numeric>
 #include <tuple>
 #include <utility>
 
+#include "nesting/bounds.h"
 #include "nesting/few.h"
 #include "nesting/regroup.h"
 #include "nesting/team.h"
@@ -13,29 +13,7 @@
 namespace warmsheet::nesting {
 namespace {
 
-constexpr Patience for_fewer_sheets{60, 2};
-constexpr std::size_t failures_before_dropping_ends = 8;
-constexpr std::size_t failures_before_exchanging_ends = 1;
-constexpr double regrouping_share = 0.4;  // of the effort, at most, for better filled sheets one by one
-constexpr double reduction_share = 0.5;   // until then, for fewer or cheaper sheets all at once
-constexpr std::size_t most_bins_at_once = 8;
-constexpr std::size_t no_bin = std::numeric_limits<std::size_t>::max();
-
-/// Other sheets for the same copies: for each new bin, the old bin it continues, or no_bin.
-struct Change {
-  std::vector<BinUse> bins;
-  std::vector<std::size_t> from;
-};
-
-/// One worker's try to get the pieces apart on fewer or cheaper sheets.
-struct Attempt {
-  Attempt(Crowd crowd, Random random, const Budget& spent)
-      : pursuit(std::move(crowd), random), budget(spent) {
-    pursuit.begin(for_fewer_sheets);
-  }
-  Pursuit pursuit;
-  Budget budget;
-};
+constexpr double regrouping_share = 0.7;  // of the effort, at most; a single sheet needs none of it
 
 class SheetSearch {
  public:
@@ -54,14 +32,12 @@ class SheetSearch {
       if (plan_.spots[copy]) placed_.push_back(copy);
     }
     if (placed_.empty()) return plan_;
-    budget_.phase_until(reduction_share);
-    reduce();
     shorten();
     return plan_;
   }
 
  private:
-  [[nodiscard]] double area_of(std::size_t copy) const { return task_.kinds[task_.copies[copy].piece].area; }
+  [[nodiscard]] const Kind& kind_of(std::size_t copy) const { return task_.kinds[task_.copies[copy].piece]; }
 
   [[nodiscard]] SheetPlan first_plan() const {
     std::vector<std::size_t> offcuts;
@@ -98,7 +74,7 @@ class SheetSearch {
   /// Bins that cost something, from the least used to the fullest.
   [[nodiscard]] std::vector<std::size_t> paid_bins() const {
     std::vector<double> used(plan_.bins.size(), 0.0);
-    for (const std::size_t copy : placed_) used[plan_.spots[copy]->bin] += area_of(copy);
+    for (const std::size_t copy : placed_) used[plan_.spots[copy]->bin] += kind_of(copy).area;
     std::vector<std::size_t> bins;
     for (std::size_t bin = 0; bin < plan_.bins.size(); ++bin) {
       if (task_.stock[plan_.bins[bin].stock].cost > 0.0) bins.push_back(bin);
@@ -113,140 +89,6 @@ class SheetSearch {
     std::vector<std::size_t> bins = paid_bins();
     std::erase_if(bins, [this](std::size_t bin) { return plan_.bins[bin].pin != no_pin; });
     return bins;
-  }
-
-  void reduce() {
-    if (plan_.bins.size() > most_bins_at_once) return;
-    while (!budget_.phase_over() && (drop_one() || exchange_one())) {
-    }
-    plan_.stopped = budget_.stopped();
-  }
-
-  /// The least used bin is the likeliest to go; the others are as good as the search that fails on it.
-  bool drop_one() {
-    const std::vector<std::size_t> open = open_bins();
-    if (open.empty() || plan_.bins.size() < 2) return false;
-    Change change;
-    for (std::size_t bin = 0; bin < plan_.bins.size(); ++bin) {
-      if (bin == open.front()) continue;
-      change.bins.push_back(plan_.bins[bin]);
-      change.from.push_back(bin);
-    }
-    return try_change(change, failures_before_dropping_ends);
-  }
-
-  bool exchange_one() {
-    for (const std::size_t changed : open_bins()) {
-      for (std::size_t stock = 0; stock < task_.stock.size(); ++stock) {
-        if (budget_.phase_over()) return false;
-        if (task_.stock[stock].cost >= task_.stock[plan_.bins[changed].stock].cost) continue;
-        if (opened(stock) >= task_.stock[stock].available) continue;
-        Change change{plan_.bins, std::vector<std::size_t>(plan_.bins.size())};
-        std::iota(change.from.begin(), change.from.end(), std::size_t{0});
-        change.bins[changed] = {stock, no_pin};
-        change.from[changed] = no_bin;
-        if (try_change(change, failures_before_exchanging_ends)) return true;
-      }
-    }
-    return false;
-  }
-
-  [[nodiscard]] int opened(std::size_t stock) const {
-    return static_cast<int>(std::count_if(plan_.bins.begin(), plan_.bins.end(), [&](const BinUse& use) {
-      return use.stock == stock && use.pin == no_pin;
-    }));
-  }
-
-  bool try_change(const Change& change, std::size_t most_failures) {
-    double room = 0.0;
-    double needed = 0.0;
-    for (const BinUse& use : change.bins) room += task_.stock[use.stock].area;
-    for (const std::size_t copy : placed_) needed += area_of(copy);
-    if (needed > room) return false;
-    const World world = world_of(task_, shapes_, placed_, change.bins);
-    const std::vector<Bin> bins = bins_of(task_, change.bins);
-    std::vector<std::unique_ptr<Attempt>> attempts;
-    for (std::size_t i = 0; i < workers_for(effort_); ++i) {
-      const std::optional<std::vector<Spot>> spots = carried_over(bins, change);
-      if (!spots) return false;
-      attempts.push_back(
-          std::make_unique<Attempt>(Crowd(world, bins, *spots), random_.fork(random_.next()), budget_));
-    }
-    const Attempt* done = pursue(attempts, most_failures);
-    for (const auto& attempt : attempts) budget_.catch_up(attempt->budget);
-    if (done == nullptr) return false;
-    take(done->pursuit.crowd().spots(), change.bins);
-    return true;
-  }
-
-  /// The first attempt, in order, of those that come apart in the same round.
-  const Attempt* pursue(const std::vector<std::unique_ptr<Attempt>>& attempts,
-                        std::size_t most_failures) const {
-    constexpr long passes_a_round = 100;
-    for (;;) {
-      in_parallel(attempts.size(), effort_.threads, [&](std::size_t i) {
-        Attempt& attempt = *attempts[i];
-        attempt.budget.slice(passes_a_round);
-        while (attempt.pursuit.failures() <= most_failures &&
-               attempt.pursuit.advance(attempt.budget) == Outcome::stuck) {
-        }
-      });
-      if (effort_.progress) effort_.progress({attempts.front()->budget.share(), plan_.bins.size(), 0.0});
-      bool going = true;
-      for (const auto& attempt : attempts) {
-        if (attempt->pursuit.crowd().apart()) return attempt.get();
-        going = going && !attempt->budget.phase_over() && attempt->pursuit.failures() <= most_failures;
-      }
-      if (!going) return nullptr;
-    }
-  }
-
-  /// Each unit where it was if its bin goes on, else in a random bin that takes it, anywhere.
-  std::optional<std::vector<Spot>> carried_over(const std::vector<Bin>& bins, const Change& change) {
-    std::vector<std::optional<Spot>> spots(task_.copies.size());
-    for (const Unit& unit : task_.units) {
-      if (!plan_.spots[unit.copies.front()]) continue;
-      const std::size_t was = plan_.spots[unit.copies.front()]->bin;
-      const auto goes_on = std::find(change.from.begin(), change.from.end(), was);
-      if (goes_on != change.from.end()) {
-        for (const std::size_t copy : unit.copies) {
-          spots[copy] = plan_.spots[copy];
-          spots[copy]->bin = static_cast<std::size_t>(goes_on - change.from.begin());
-        }
-      } else if (!scatter(unit, bins, spots)) {
-        return std::nullopt;
-      }
-    }
-    std::vector<Spot> placed;
-    for (const std::size_t copy : placed_) placed.push_back(*spots[copy]);
-    return placed;
-  }
-
-  bool scatter(const Unit& unit, const std::vector<Bin>& bins, std::vector<std::optional<Spot>>& spots) {
-    const std::size_t first = random_.below(bins.size());
-    for (std::size_t k = 0; k < bins.size(); ++k) {
-      const std::size_t bin = (first + k) % bins.size();
-      bool all = true;
-      for (const std::size_t copy : unit.copies) {
-        spots[copy] = anywhere(copy, bins[bin], bin);
-        all = all && spots[copy].has_value();
-      }
-      if (all) return true;
-    }
-    return false;
-  }
-
-  std::optional<Spot> anywhere(std::size_t copy, const Bin& bin, std::size_t index) {
-    const std::vector<std::size_t>& stances = task_.kinds[task_.copies[copy].piece].stances;
-    const std::size_t first = random_.below(stances.size());
-    for (std::size_t s = 0; s < stances.size(); ++s) {
-      const std::size_t stance = stances[(first + s) % stances.size()];
-      const Room room = room_in(bin, shapes_.stances[stance].box);
-      if (room.empty()) continue;
-      const double x = random_.between(room.low.x, room.high.x);
-      return Spot{stance, index, {x, random_.between(room.low.y, room.high.y)}, 0.0};
-    }
-    return std::nullopt;
   }
 
   void take(const std::vector<Spot>& spots, const std::vector<BinUse>& bins) {
@@ -282,48 +124,61 @@ class SheetSearch {
     }
   }
 
-  /// No layout with these bins has a shorter last one: the others cannot take more than their area, what is
-  /// fixed there stays, and a piece that cannot go elsewhere is at least as long as its shortest stance.
+  /// No layout with these bins has a shorter last one: the others cannot take more than their capacity, what
+  /// is fixed there stays, and a piece that cannot go elsewhere is at least as long as its shortest turn.
   [[nodiscard]] double shortest_last(const World& world, const std::vector<Bin>& bins) const {
     const std::size_t last = bins.size() - 1;
-    const double margins = 2.0 * bins[last].margin_mm;
     double needed = 0.0;
-    for (const std::size_t copy : placed_) needed += area_of(copy);
-    for (std::size_t bin = 0; bin < last; ++bin) needed -= task_.stock[plan_.bins[bin].stock].area;
-    double shortest = fixed_end(last);
-    if (needed > 0.0) shortest = std::max(shortest, margins + needed / (bins[last].height_mm - margins));
-    for (std::size_t i = 0; i < placed_.size(); ++i) {
-      const bool held = world.stays[i] != 0 && plan_.spots[placed_[i]]->bin == last;
-      if (!held && (world.stays[i] != 0 || fits_before(placed_[i], bins))) continue;
-      shortest = std::max(shortest, margins + narrowest(placed_[i], bins[last]));
-    }
+    for (const std::size_t copy : placed_) needed += kind_of(copy).claim;
+    for (std::size_t bin = 0; bin < last; ++bin) needed -= task_.stock[plan_.bins[bin].stock].capacity;
+    double shortest = std::max(fixed_end(last), longest_held(world, bins, Turns::all));
+    if (needed > 0.0) shortest = std::max(shortest, length_for(needed, bins[last], task_.spacing_mm));
     return shortest;
+  }
+
+  /// Of those a piece may take, or only those that are searched.
+  enum class Turns { all, searched };
+
+  /// What the longest piece needs that cannot leave the last bin.
+  [[nodiscard]] double longest_held(const World& world, const std::vector<Bin>& bins, Turns turns) const {
+    const std::size_t last = bins.size() - 1;
+    double longest = 0.0;
+    for (std::size_t i = 0; i < placed_.size(); ++i) {
+      const Kind& kind = kind_of(placed_[i]);
+      const bool held =
+          world.stays[i] != 0 ? plan_.spots[placed_[i]]->bin == last : !fits_before(kind, bins, turns);
+      if (held) longest = std::max(longest, 2.0 * bins[last].margin_mm + narrowest(kind, bins[last], turns));
+    }
+    return longest;
   }
 
   [[nodiscard]] double fixed_end(std::size_t bin) const {
     const BinUse& use = plan_.bins[bin];
-    if (use.pin == no_pin) return 0.0;
     double end = 0.0;
-    for (const Ground& g : task_.pinned[use.pin].pieces) {
-      const Stance& stance = shapes_.stances[g.stance];
-      const Extent box = extent_turned(shapes_.forms[stance.form], turn_by(stance.angle_deg + g.tilt_deg));
-      end = std::max(end, g.at.x + box.x1 + task_.stock[use.stock].bin.margin_mm);
-    }
+    if (use.pin == no_pin) return end;
+    for (const Spot& spot : task_.pinned[use.pin].pieces) end = std::max(end, end_of(spot, use));
     return end;
   }
 
-  [[nodiscard]] bool fits_before(std::size_t copy, const std::vector<Bin>& bins) const {
-    for (const std::size_t stance : task_.kinds[task_.copies[copy].piece].stances) {
-      for (std::size_t bin = 0; bin + 1 < bins.size(); ++bin) {
+  /// From the sheet's edge, with the margin behind.
+  [[nodiscard]] double end_of(const Spot& spot, const BinUse& use) const {
+    return box_of(shapes_, spot).x1 + task_.stock[use.stock].bin.margin_mm;
+  }
+
+  [[nodiscard]] bool fits_before(const Kind& kind, const std::vector<Bin>& bins, Turns turns) const {
+    for (std::size_t bin = 0; bin + 1 < bins.size(); ++bin) {
+      const double side = std::min(bins[bin].length_mm, bins[bin].height_mm) - 2.0 * bins[bin].margin_mm;
+      if (turns == Turns::all && kind.free && kind.least_width <= side + touching_mm) return true;
+      for (const std::size_t stance : kind.stances)
         if (!room_in(bins[bin], shapes_.stances[stance].box).empty()) return true;
-      }
     }
     return false;
   }
 
-  [[nodiscard]] double narrowest(std::size_t copy, const Bin& bin) const {
+  [[nodiscard]] double narrowest(const Kind& kind, const Bin& bin, Turns turns) const {
+    if (turns == Turns::all && kind.free) return kind.least_width;
     double width = bin.length_mm - 2.0 * bin.margin_mm;
-    for (const std::size_t stance : task_.kinds[task_.copies[copy].piece].stances) {
+    for (const std::size_t stance : kind.stances) {
       const Extent& box = shapes_.stances[stance].box;
       if (!room_in(bin, box).empty()) width = std::min(width, box.width());
     }
@@ -343,7 +198,8 @@ class SheetSearch {
     const Crowd crowd(world, bins, spots);
     // A layout that was given may touch where the search's own forms, which are a little larger, overlap.
     if (!crowd.apart()) return;
-    Team team(crowd, random_.fork(random_.next()), plan_.shortest_mm, effort_, budget_);
+    const double least_mm = std::max(plan_.shortest_mm, longest_held(world, bins, Turns::searched));
+    Team team(crowd, random_.fork(random_.next()), least_mm, effort_, budget_);
     if (const std::optional<Found> found = team.run()) take(found->spots, plan_.bins);
     plan_.stopped = plan_.stopped || team.stopped();
     settle_last();
@@ -369,15 +225,10 @@ class SheetSearch {
     const std::vector<std::size_t> copies = on_last();
     if (copies.size() > most_of_few || budget_.stopped()) return;
     double length = 0.0;
-    for (const std::size_t copy : copies) length = std::max(length, end_of(*plan_.spots[copy]));
+    for (const std::size_t copy : copies)
+      length = std::max(length, end_of(*plan_.spots[copy], plan_.bins.back()));
     if (const auto spots = shortest_of_few(task_, shapes_, plan_.bins.back(), copies, length))
       lay_last(copies, *spots);
-  }
-
-  [[nodiscard]] double end_of(const Spot& spot) const {
-    const Stance& stance = shapes_.stances[spot.stance];
-    const Extent box = extent_turned(shapes_.forms[stance.form], turn_by(stance.angle_deg + spot.tilt_deg));
-    return spot.at.x + box.x1 + task_.stock[plan_.bins[spot.bin].stock].bin.margin_mm;
   }
 
   void settle_last() {

@@ -32,7 +32,10 @@ double Shortener::used_length() const {
 
 void Shortener::keep() {
   const double length = used_length();
-  if (!best_ || length < best_->length_mm) best_ = Found{pursuit_.crowd().spots(), length};
+  if (!best_ || length < best_->length_mm)
+    best_ = Found{pursuit_.crowd().spots(), length};
+  else
+    shortest_mm_ = best_->length_mm;  // tried shorter than what lies there: it would be tried for ever
 }
 
 bool Shortener::at_bound() const {

@@ -17,7 +17,7 @@ struct Found {
 
 class Shortener {
  public:
-  /// \param shortest_mm no layout has a shorter last bin: the search stops there
+  /// \param shortest_mm the search stops at a last bin so short \pre every item still fits there or elsewhere
   Shortener(Crowd crowd, Random random, double shortest_mm);
 
   /// Separates the crowd as it is, lengthening the last bin as often as needed, until the budget is over.

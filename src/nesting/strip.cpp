@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "base/problem.h"
+#include "nesting/bounds.h"
 #include "nesting/fill.h"
 #include "nesting/refusal.h"
 #include "nesting/team.h"
@@ -31,17 +32,23 @@ void keep_fitting(Task& task, const StripOrder& order) {
   }
 }
 
+/// Of the turns that are searched.
+double narrowest(const Task& task, const Kind& kind) {
+  double width = std::numeric_limits<double>::infinity();
+  for (const std::size_t stance : kind.stances) width = std::min(width, task.stances[stance].box.width());
+  return width;
+}
+
 double shortest_of(const Task& task, const StripOrder& order) {
-  double area = 0.0;
+  double claims = 0.0;
   double widest = 0.0;
   for (const Copy& copy : task.copies) {
-    area += task.kinds[copy.piece].area;
-    double narrowest = std::numeric_limits<double>::infinity();
-    for (const std::size_t stance : task.kinds[copy.piece].stances)
-      narrowest = std::min(narrowest, task.stances[stance].box.width());
-    widest = std::max(widest, narrowest);
+    const Kind& kind = task.kinds[copy.piece];
+    claims += kind.claim;
+    widest = std::max(widest, kind.free ? kind.least_width : narrowest(task, kind));
   }
-  return 2.0 * order.margin_mm + std::max(widest, area / (order.height_mm - 2.0 * order.margin_mm));
+  return std::max(2.0 * order.margin_mm + widest,
+                  length_for(claims, {0.0, order.height_mm, order.margin_mm}, order.spacing_mm));
 }
 
 Crowd scattered(const World& world, Bin bin, Random& random) {
@@ -103,7 +110,10 @@ Strip shortest_strip(const StripOrder& order, const Effort& effort) {
   Random random(effort.seed);
   const Bin bin{strip.shortest_mm / first_density, order.height_mm, order.margin_mm};
   const Crowd crowd = scattered(world, bin, random);
-  Team team(crowd, random, strip.shortest_mm, effort, Budget(effort));
+  double least_mm = strip.shortest_mm;
+  for (const Kind& kind : task.kinds)
+    least_mm = std::max(least_mm, 2.0 * order.margin_mm + narrowest(task, kind));
+  Team team(crowd, random, least_mm, effort, Budget(effort));
   std::optional<Found> found = team.run();
   strip.evaluations = team.evaluations();
   strip.stopped_early = team.stopped();

@@ -19,20 +19,14 @@ struct Copy {
   int number;  ///< from 0
 };
 
-/// What lies in a bin and stays: a stance of some form and where.
-struct Ground {
-  std::size_t stance;
-  Vec at;
-  double tilt_deg;
-};
-
 struct StockPlan {
   Bin bin;
-  Vec corner;  ///< of the stock's box, in the stock's own coordinates
-  std::vector<Ground> ground;
+  Vec corner;                ///< of the stock's box, in the stock's own coordinates
+  std::vector<Spot> ground;  ///< what of the box is no sheet to cut from; bins do not count here
   double area = 0.0;
-  double cost = 0.0;  ///< price, or area where prices are not given
-  int available = 0;  ///< how many may still be opened
+  double capacity = 0.0;  ///< what the claims of pieces can add up to here, never too little
+  double cost = 0.0;      ///< price, or area where prices are not given
+  int available = 0;      ///< how many may still be opened
 };
 
 inline constexpr std::size_t no_pin = std::numeric_limits<std::size_t>::max();
@@ -40,7 +34,7 @@ inline constexpr std::size_t no_pin = std::numeric_limits<std::size_t>::max();
 /// A sheet on which pieces lie already.
 struct PinnedSheet {
   std::size_t stock;
-  std::vector<Ground> pieces;
+  std::vector<Spot> pieces;
 };
 
 /// Copies that come from one sheet: a copy alone, or those of one orthosis.
@@ -66,6 +60,7 @@ struct Task {
   std::vector<PinnedSheet> pinned;
   std::vector<Copy> copies;  ///< without those that are fixed
   std::vector<Unit> units;
+  double spacing_mm = 0.0;
 };
 
 /// What opening one of each stock costs: nothing for offcuts, else its price, or its area where a price is
@@ -85,6 +80,9 @@ std::optional<Spot> spot_of(const Task& task, const std::vector<Form>& forms, co
 
 /// A copy laid in a bin whose box has its lower left corner at `corner` of the stock's coordinates.
 Placement placement_of(const Shapes& shapes, const Copy& copy, const Spot& spot, Vec corner);
+
+/// What lies on a sheet before any copy is laid: its ground and what is pinned there.
+std::vector<Spot> lying_on(const Task& task, const BinUse& use);
 
 /// The world of a selection of copies on the sheets given.
 /// \param copies indices in Task::copies

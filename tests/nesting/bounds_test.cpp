@@ -70,6 +70,31 @@ TEST_CASE("pieces that can only stand in one row need their length") {
   CHECK(layout.sheets.size() == 3);
 }
 
+TEST_CASE("the gap round each piece counts: what it takes away cannot be cut from") {
+  // Nine squares of 100 with a gap of 10 fill 330 x 330 less the gap at the rim, 320 x 320; by their bare
+  // area ten would need 0.98 of that sheet, but with half the gap round them 110 x 110 each: 1.11 sheets.
+  const Order order{{piece("square", rectangle(100, 100), 10)}, {sheet(320, 320)}, 10.0, 0.0};
+  const Layout layout = nest(order, {});
+  CHECK(layout.bound == 2);
+  CHECK(layout.sheets.size() == 2);
+  Order nine = order;
+  nine.pieces[0].copies = 9;
+  CHECK(nest(nine, {}).bound == 1);
+  // A margin wider than half the gap: 320 + 10 - 2 * 20 = 290, so nine no longer go on one.
+  nine.margin_mm = 20.0;
+  CHECK(nest(nine, {}).bound == 2);
+}
+
+TEST_CASE("a long piece that may be turned freely: no length is called the least that a tilt goes below") {
+  // 500 x 60 on a sheet 450 high: upright it is too high, and so it is 22.5 degrees off; 45 degrees off it is
+  // 396 long, but 33.5 degrees off it is 450 high and 326 long (500 sin a + 60 cos a).
+  Order order{{piece("long", rectangle(500, 60))}, {sheet(700, 450)}, 0.0, 0.0};
+  order.pieces[0].rotations.free = true;
+  const Layout layout = nest(order, {});
+  CHECK(layout.shortest_mm <= 326.0);
+  CHECK(layout.sheets[0].used_length_mm <= 327.0);
+}
+
 TEST_CASE("no layout found uses fewer sheets than its bound") {
   for (unsigned seed = 1; seed <= 8; ++seed) {
     CAPTURE(seed);
