@@ -81,14 +81,21 @@ Finding weakest_safety_figure(const heat::Timing& timing) {
   return Finding::absent("none");
 }
 
+/// One that the wait hangs on, if it is weak; else the weakest of all.
+Figure weak_leaf(const Figure& result, const heat::Timing& timing) {
+  for (const heat::Driver& driver : timing.drivers)
+    if (driver.result == "wait" && driver.input.basis() <= Basis::memory) return driver.input;
+  return result.leaves().front();
+}
+
 void add_weak_basis(std::vector<Caution>& cautions, const heat::Timing& timing) {
   const Finding weak = weakest_safety_figure(timing);
   if (!weak.known()) return;
-  const Figure leaf = weak.figure().leaves().front();
+  const Figure leaf = weak_leaf(weak.figure(), timing);
   cautions.push_back(
       {"weak-basis",
        say("The time before it may touch skin, and the skin temperature, rest on figures that "
-           "nobody read in a source for this sheet (the weakest: {} = {}). Trust your thermometer "
+           "nobody read in a source for this sheet (among them: {} = {}). Trust your thermometer "
            "and your own forearm, not this number.",
            Label(leaf.name()), leaf)});
 }
@@ -154,6 +161,11 @@ void add_handling(std::vector<Caution>& cautions, const heat::Situation& situati
     cautions.push_back(
         {"never-fold", Phrase("Never fold, roll or stack hot sheet on skin: the middle stays hot long after "
                               "the outside feels cool.")});
+  if (situation.reheat != heat::Reheat::whole)
+    cautions.push_back(
+        {"reheat-off-the-body",
+         Phrase("Reheat it off the body, over the bath: hot water runs under a piece that is worn. What was "
+                "reheated waits before skin like a whole sheet.")});
   if (situation.wrap)
     cautions.push_back(
         {"wrapped-hot", say("The plan holds it under {}: a wrap over hot sheet keeps the heat on the skin. "

@@ -86,6 +86,14 @@ std::vector<Row> rows() {
        [](Situated& s) { s.situation.wrap = shipped().surroundings.wraps.begin()->second; },
        {"wrapped-hot"},
        {"never-insulate"}},
+      {"an edge reheated",
+       [](Situated& s) { s.situation.reheat = heat::Reheat::edge; },
+       {"reheat-off-the-body"},
+       {}},
+      {"a spot reheated",
+       [](Situated& s) { s.situation.reheat = heat::Reheat::spot; },
+       {"reheat-off-the-body"},
+       {}},
       {"no liner", [](Situated& s) { s.situation.liner.reset(); }, {"no-liner"}, {}},
       // (known and weak) of the wait, or of the peak, or of the damage: each condition by itself.
       {"a weak wait", [](Situated& s) { s.timing.wait = seconds(Basis::memory); }, {"weak-basis"}, {}},
@@ -153,6 +161,23 @@ TEST_SUITE("safety decisions") {
     s.situation.liner.reset();
     for (const char* id : {"wait-before-skin", "test-on-yourself"})
       CHECK(text_of(s, id).find("liner") == std::string::npos);
+  }
+
+  TEST_CASE("the weak figure named is one that the wait hangs on, where there is such a one") {
+    Situated s = base();
+    s.timing.wait =
+        Figure::derived("wait", Range::exactly(30.0), units::second(), "x", {seconds(Basis::memory)});
+    const auto driver = [](const char* result, const char* name, Basis basis) {
+      const Figure input =
+          Figure::stated(name, Range::exactly(1.0), units::one(), {.basis = basis, .source = "k"});
+      return heat::Driver{result, input, input};
+    };
+    s.timing.drivers = {};
+    CHECK(text_of(s, "weak-basis").find("among them: x = ") != std::string::npos);
+    s.timing.drivers = {driver("ready", "other result", Basis::memory),
+                        driver("wait", "well known", Basis::handbook),
+                        driver("wait", "contact", Basis::memory), driver("wait", "later", Basis::memory)};
+    CHECK(text_of(s, "weak-basis").find("among them: contact = ") != std::string::npos);
   }
 
   TEST_CASE("a plan names the skin kinds that are more careful than its own, and no other") {
