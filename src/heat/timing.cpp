@@ -83,7 +83,7 @@ NotReady air_keeps_it_hard() {
 }
 
 NotReady too_slow(const Study& study) {
-  return {fmt::format("heat gets too slowly through {:.3g} mm of sheet behind a film of {:.3g} W/m2K",
+  return {fmt::format("heat gets too slowly through {:.4g} mm of sheet behind a film of {:.3g} W/m2K",
                       study.central.sheet.thickness_m * 1e3, study.central.bath.film_W_m2K),
           "look at the thickness and the film coefficient"};
 }

@@ -369,7 +369,7 @@ const std::vector<Refusal>& refusals() {
        },
        Trouble::no_answer, "air"},
       {"a slab of a metre", [](Request& r) { r.thickness = typed_mm(1000.0); }, Trouble::no_answer,
-       "too slowly"},
+       "too slowly through 1000 mm of sheet behind a film of 400 W/m2K"},
       {"room too hot", [](Request& r) { r.room = typed_C("--room", 45.0); }, Trouble::no_answer, "room"},
       {"a hot room is named, not the sheet in it", [](Request& r) { r.room = typed_C("--room", 61.0); },
        Trouble::no_answer, "room"},
@@ -525,6 +525,22 @@ TEST_CASE("why there is no window names what may open one, and nothing that is t
   const std::string all = timing_of(r).window.reason();
   CHECK(all.find("a liner") == std::string::npos);
   for (const char* help : {"drying", "one layer", "no wrap"}) CHECK(all.find(help) != std::string::npos);
+}
+
+TEST_CASE(
+    "lifted late enough, a sheet times like one that is left in, and is not told that it came out early") {
+  Request r = request(32);
+  const Timing soaked = timing_of(r);
+  r.lifted = Figure::entered("lifted", Range::exactly(900.0), units::second());
+  const Timing lifted = timing_of(r);
+  REQUIRE(lifted.window.known());
+  // A quarter of an hour is some ten times what its middle takes to come within a kelvin of the bath.
+  CHECK(near_rel(seconds(lifted.closes), seconds(soaked.closes), 0.01));
+  CHECK(near_abs(seconds(lifted.wait), seconds(soaked.wait), 1.0));
+  r.skin = "reduced";
+  const Timing reduced = timing_of(r);
+  REQUIRE_FALSE(reduced.window.known());
+  CHECK(reduced.window.reason().find("lifted") == std::string::npos);
 }
 
 TEST_CASE("lifted so that some draws are soft throughout and others are not, it says so") {
