@@ -37,11 +37,13 @@ Outline read(const std::string& path, const ReadOptions& options) {
   if (ending == ".toml") return read_toml(read_file(path), path);
   if (ending == ".pgm") return read_pgm(read_file(path, largest_scan_bytes), path, options);
   if (ending == ".png") return read_png(read_file(path, largest_scan_bytes), path, options);
-  throw Failure(Problem{Trouble::usage,
-                        {path, 0, 0},
-                        ending.empty() ? "the file has no ending that tells its format"
-                                       : fmt::format("outlines are not read from '{}' files", ending),
-                        "give a .svg, .dxf, .csv or .toml file, or a scan as .png or .pgm"});
+  throw Failure(
+      Problem{Trouble::usage,
+              {path, 0, 0},
+              ending.empty() ? "the file has no ending that tells its format"
+                             : fmt::format("outlines are not read from '{}' files", ending),
+              "give a .svg, .dxf, .csv or .toml file, or a scan or photo saved as .png or .pgm, in its "
+              "full size"});
 }
 
 Outline from_polygon(std::string name, Polygon shape, Length tolerance, const Origin& origin) {

@@ -37,7 +37,7 @@ dl.results dd { font-size: 11.5pt }
 dl.inputs { columns: 2; column-gap: 9mm }
 dl.inputs > div { grid-template-columns: 26mm 1fr }
 dl.legend { font-size: 9.5pt }
-dl.legend > div { grid-template-columns: 26mm 1fr }
+dl.legend > div { grid-template-columns: 32mm 1fr }
 table { width: 100%; border-collapse: collapse; font-size: 9.8pt }
 thead { display: table-header-group; break-inside: avoid }
 th, td { padding: 1.1mm 3mm 1.1mm 0; text-align: left; vertical-align: top; border-bottom: .15mm solid $hairline }

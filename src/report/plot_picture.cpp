@@ -15,7 +15,9 @@ constexpr double width = 180.0;
 constexpr double plot_height_mm = 72.0;
 constexpr double left_mm = 16.0;
 constexpr double narrowest_right_mm = 8.0;
-constexpr double widest_right_mm = 52.0;
+constexpr double widest_right_mm = 74.0;
+/// Of each curve's line, before its name: one whole run of the longest dashes but one.
+constexpr double sample_mm = 11.0;
 constexpr double top_mm = 4.0;
 constexpr double title_mm = 5.0;
 constexpr double title_letter_mm = 3.7;
@@ -132,7 +134,11 @@ void PlotPicture::lay_out_axes() {
     for (const Figure& edge : {span.from, span.to}) x.include(edge.value());
   x.widen();
   y.widen();
-  right_margin_mm_ = std::clamp(widest_name + 2.0 * label_gap_mm, narrowest_right_mm, widest_right_mm);
+  // A browser's face may be a tenth wider than the usual one, and short words of wide letters ("mean") are a
+  // letter wider than words on average.
+  constexpr double wide_face = 1.1;
+  right_margin_mm_ = std::clamp(sample() + wide_face * widest_name + letter_mm + 2.0 * label_gap_mm,
+                                narrowest_right_mm, widest_right_mm);
   x_step_ = round_step(x.high - x.low, wanted_x_ticks);
   y_step_ = round_step(y.high - y.low, wanted_y_ticks);
   x_ticks_ = ticks_around(x.low, x.high, x_step_);
@@ -223,7 +229,13 @@ void PlotPicture::draw_curve(Canvas& canvas, std::size_t index) const {
   canvas.polyline(points, {style.colour, curve_mm, style.dash_mm});
 }
 
-/// Names beside the ends of the curves, pushed apart where the curves end together.
+/// A curve that is alone needs none.
+double PlotPicture::sample() const {
+  return plot_.curves.size() > 1 ? sample_mm : 0.0;
+}
+
+/// Names beside the ends of the curves, pushed apart where the curves end together, each with a sample of its
+/// line.
 void PlotPicture::draw_curve_names(Canvas& canvas) const {
   std::vector<std::size_t> order;
   for (std::size_t i = 0; i < plot_.curves.size(); ++i)
@@ -236,9 +248,12 @@ void PlotPicture::draw_curve_names(Canvas& canvas) const {
   spread(places, plot_top(), bottom());
   for (std::size_t i = 0; i < order.size(); ++i) {
     const Plot::Curve& curve = plot_.curves[order[i]];
-    const Canvas::Line leader{curve_style(order[i]).colour, leader_mm};
-    canvas.line(x_.place(curve.x.back()), end_y(order[i]), right() + label_gap_mm, places[i], leader);
-    canvas.text(curve.name, {right() + label_gap_mm + 0.6, places[i] + letter_mm * half_capital, letter_mm,
+    const CurveStyle& style = curve_style(order[i]);
+    const double x = right() + label_gap_mm;
+    canvas.line(x_.place(curve.x.back()), end_y(order[i]), x, places[i], {style.colour, leader_mm});
+    if (sample() > 0.0)
+      canvas.line(x, places[i], x + sample(), places[i], {style.colour, curve_mm, style.dash_mm});
+    canvas.text(curve.name, {x + sample() + 0.6, places[i] + letter_mm * half_capital, letter_mm,
                              Anchor::start, palette::ink, false, true});
   }
 }

@@ -15,7 +15,7 @@ namespace warmsheet::report {
 
 /// What the bars of a plot with marks are.
 inline constexpr std::string_view bars_note =
-    "The bars at the foot reach from the low to the high bound of each moment.";
+    "The bars at the foot reach from the low to the high bound of each marked value.";
 
 class PlotPicture {
  public:
@@ -33,6 +33,7 @@ class PlotPicture {
   [[nodiscard]] double plot_top() const;
   [[nodiscard]] double bottom() const;
   [[nodiscard]] double right() const;
+  [[nodiscard]] double sample() const;
   [[nodiscard]] double foot_of_row(std::size_t row) const;
 
   void lay_out_axes();

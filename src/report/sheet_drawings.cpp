@@ -228,8 +228,9 @@ Drawing sheet_drawing(const plan::Cutting& cutting, double margin_mm, std::size_
   const outline::Box& box = stock.shape.box();
   Drawing drawing = bare_sheet(stock, "sheet-", sheet, margin_mm);
   drawing.description =
-      "Outlines placed on the sheet, seen from above, numbered in the order of cutting. At the edges, in mm "
-      "from the lower left corner: where each outline begins.";
+      "Outlines placed on the sheet, seen from above, numbered in the order of cutting, with their lines to "
+      "trim, flare and fold along. At the edges, in mm from the lower left corner: where each outline "
+      "begins.";
   EdgeMarks along;
   EdgeMarks up;
   int number = 0;

@@ -127,6 +127,36 @@ TEST_CASE("every kind of line has a dash of its own, named in the key") {
     CHECK(words.count(meaning) == 1);
 }
 
+TEST_CASE("curves are told apart beside their names, and no name is cut off") {
+  Plot plot;
+  plot.id = "stock";
+  plot.title = "Sheets";
+  for (const char* name : {"mean", "95 %", "draping-lined-child/2.0-micro"})
+    plot.curves.push_back({name, {0.0, 1.0}, {1.0, static_cast<double>(plot.curves.size())}});
+  pugi::xml_document document;
+  const pugi::xml_node svg = parsed(document, to_svg(plot));
+  const double width = numbers(svg.attribute("viewBox").value()).at(2);
+  int names = 0;
+  for (const pugi::xml_node& node : svg.children("text")) {
+    const std::string text = node.text().get();
+    const bool named = std::any_of(plot.curves.begin(), plot.curves.end(),
+                                   [&](const Plot::Curve& curve) { return curve.name == text; });
+    if (!named) continue;
+    ++names;
+    double wide = 0.0;  // letters of a wide common face; from memory
+    for (const char c : text) wide += std::string("mwMW%").find(c) != std::string::npos ? 0.97 : 0.62;
+    CHECK(node.attribute("x").as_double() + wide * node.attribute("font-size").as_double() <= width);
+  }
+  CHECK(names == 3);
+  // Each dash pattern twice: the curve, and the sample of it before its name.
+  std::multiset<std::string> patterns;
+  for_each_node(svg, [&](const pugi::xml_node& node) {
+    if (node.attribute("stroke-dasharray")) patterns.insert(node.attribute("stroke-dasharray").value());
+  });
+  for (const std::string& pattern : patterns) CHECK(patterns.count(pattern) == 2);
+  CHECK(patterns.size() == 4);
+}
+
 TEST_CASE("sketches stand on one sheet, each with its title and its caption, none over another") {
   const std::vector<Sketch> sketches(4, sample::sketch());
   pugi::xml_document document;
