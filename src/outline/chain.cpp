@@ -12,6 +12,8 @@
 #include <optional>
 #include <utility>
 
+#include "outline/refuse.h"
+
 namespace warmsheet::outline {
 namespace {
 
@@ -103,19 +105,19 @@ class Joiner {
 
   [[noreturn]] void refuse_open(std::size_t first, const Point& at) const {
     const PlacedStroke& stroke = strokes_[first];
-    throw Failure(Problem{
-        Trouble::data, stroke.place,
-        fmt::format("the line that begins with this {} is open: nothing continues it at x = {:.2f} mm, "
-                    "y = {:.2f} mm",
-                    stroke.name, at.x_mm, at.y_mm),
-        "join the ends in the drawing program; put marks that are no edge into another layer and the "
-        "outline into one named \"cut\""});
+    const Point& start = stroke.stroke.points.front();
+    refuse(
+        stroke.place,
+        fmt::format("the line that begins with this {} at x = {:.2f} mm, y = {:.2f} mm is open: nothing "
+                    "continues it at x = {:.2f} mm, y = {:.2f} mm",
+                    stroke.name, start.x_mm, start.y_mm, at.x_mm, at.y_mm),
+        "join the line's ends into one closed shape; put marks that are no edge into another layer and the "
+        "outline into one named \"cut\"");
   }
   [[noreturn]] void refuse_branch(const End& end, const Point& at) const {
-    throw Failure(
-        Problem{Trouble::data, strokes_[end.stroke].place,
-                fmt::format("more than two lines meet at x = {:.2f} mm, y = {:.2f} mm", at.x_mm, at.y_mm),
-                "remove doubled lines and marks, or put the outline into a layer named \"cut\""});
+    refuse(strokes_[end.stroke].place,
+           fmt::format("more than two lines meet at x = {:.2f} mm, y = {:.2f} mm", at.x_mm, at.y_mm),
+           "remove doubled lines and marks, or put the outline into a layer named \"cut\"");
   }
 
   std::vector<PlacedStroke> strokes_;

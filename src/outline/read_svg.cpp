@@ -13,6 +13,7 @@
 #include <utility>
 
 #include "base/text.h"
+#include "outline/chain.h"
 #include "outline/outline.h"
 #include "outline/readers.h"
 #include "outline/refuse.h"
@@ -63,7 +64,7 @@ class SvgReader {
       refuse({file_, 0, 0}, fmt::format("no layer, group or shape is called '{}'", clip(*options_.layer, 40)),
              "look up the name of the layer in the drawing program");
     walk_children(root, root_map(root), false, 0);
-    return std::move(rings_);
+    return join_strokes(std::move(strokes_), options_.tolerance.si * mm_per_m);
   }
 
  private:
@@ -241,9 +242,9 @@ class SvgReader {
       if (node.attribute(key) && std::string_view(node.attribute(key).value()) != "none")
         refuse_shape(node, "is clipped by another shape", "apply the clip in the drawing program");
     const std::string_view name = local_name(node);
-    if (name == "line") refuse_shape(node, "is an open line", open_hint);
     Pen pen(map, options_.tolerance.si * mm_per_m, budget_);
     if (name == "path") draw_svg_path(node.attribute("d").value(), place_of(node), pen);
+    if (name == "line") draw_line(node, pen);
     if (name == "rect") draw_rect(node, pen);
     if (name == "circle") draw_ellipse(node, "r", "r", pen);
     if (name == "ellipse") draw_ellipse(node, "rx", "ry", pen);
@@ -252,27 +253,7 @@ class SvgReader {
   }
 
   void keep(const pugi::xml_node& node, const Pen& pen) {
-    for (const Stroke& stroke : pen.strokes()) {
-      if (!is_closed(stroke)) refuse_open(node, stroke);
-      rings_.push_back({stroke.points, place_of(node), name_of(node)});
-    }
-  }
-
-  [[nodiscard]] bool is_closed(const Stroke& stroke) const {
-    const Point& a = stroke.points.front();
-    const Point& b = stroke.points.back();
-    return stroke.closed || std::hypot(b.x_mm - a.x_mm, b.y_mm - a.y_mm) <= options_.tolerance.si * mm_per_m;
-  }
-
-  [[noreturn]] void refuse_open(const pugi::xml_node& node, const Stroke& stroke) const {
-    const Point& a = stroke.points.front();
-    const Point& b = stroke.points.back();
-    refuse_shape(
-        node,
-        fmt::format(
-            "is open: it begins at x = {:.2f} mm, y = {:.2f} mm and ends at x = {:.2f} mm, y = {:.2f} mm",
-            a.x_mm, a.y_mm, b.x_mm, b.y_mm),
-        open_hint);
+    for (const Stroke& stroke : pen.strokes()) strokes_.push_back({stroke, place_of(node), name_of(node)});
   }
 
   /// A length inside a shape, in user units.
@@ -286,6 +267,15 @@ class SvgReader {
       refuse_shape(node, fmt::format("has {} = '{}', which has no fixed size", key, clip(text, 20)),
                    "convert it to a path in the drawing program");
     return length.number * *metres * user_units_per_m;
+  }
+
+  void draw_line(const pugi::xml_node& node, Pen& pen) const {
+    const auto at = [&](const char* x, const char* y) {
+      return Point{user_length(node, x).value_or(0.0), user_length(node, y).value_or(0.0)};
+    };
+    pen.move_to(at("x1", "y1"));
+    pen.line_to(at("x2", "y2"));
+    pen.lift();
   }
 
   void draw_rect(const pugi::xml_node& node, Pen& pen) const {
@@ -349,7 +339,7 @@ class SvgReader {
   PointBudget budget_;
   std::size_t elements_ = 0;
   bool any_marked_ = false;
-  std::vector<PlacedRing> rings_;
+  std::vector<PlacedStroke> strokes_;
 };
 
 }  // namespace

@@ -13,11 +13,6 @@ namespace warmsheet::outline {
 /// rulers).
 inline constexpr std::string_view cut_layer = "cut";
 
-inline constexpr const char* open_hint =
-    "join the line's ends into one closed shape; put marks that are no edge into another layer and the "
-    "outline into one "
-    "named \"cut\"";
-
 /// Throws a Failure (usage) unless the tolerance and the unit are lengths a drawing can have.
 void check_options(const ReadOptions& options);
 

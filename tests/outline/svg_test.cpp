@@ -6,9 +6,11 @@
 #include <fmt/format.h>
 #include <rapidcheck.h>
 
+#include <array>
 #include <cmath>
 #include <numbers>
 #include <string>
+#include <vector>
 
 #include "outline/outline.h"
 #include "support/near.h"
@@ -263,6 +265,28 @@ TEST_CASE("holes follow from nesting, in one path or in several shapes") {
       read_body(path(outer) + "<circle cx='30' cy='30' r='10'/><g><circle cx='70' cy='70' r='10'/></g>");
   CHECK(two.shape.holes().size() == 2);
   CHECK(two.holes.si() == 2.0);
+}
+
+TEST_CASE("loose lines and curves are joined end to end, in any order and direction") {
+  // A stadium of 60 x 40 mm: two lines and two half circles.
+  const std::vector<std::string> parts{
+      "<line x1='20' y1='10' x2='80' y2='10'/>", "<path d='M80 50A20 20 0 0 0 80 10'/>",
+      "<polyline points='80,50 50,50 20,50'/>", "<path d='M20 10A20 20 0 0 0 20 50'/>"};
+  const double area = 60.0 * 40.0 + std::numbers::pi * 400.0;
+  const std::string hole = "<circle cx='50' cy='30' r='5'/>";
+  ReadOptions fine;
+  fine.tolerance = Length{1e-5};
+  for (const auto& order :
+       std::vector<std::array<std::size_t, 4>>{{0, 1, 2, 3}, {3, 1, 0, 2}, {2, 0, 3, 1}}) {
+    std::string body = hole;
+    for (const std::size_t i : order) body += parts[i];
+    CHECK(
+        near_rel(read_svg(svg(body), "t.svg", fine).shape.area_mm2(), area - std::numbers::pi * 25.0, 1e-3));
+  }
+  const std::string branch =
+      svg(parts[0] + parts[1] + parts[2] + parts[3] + "<line x1='80' y1='10' x2='90' y2='0'/>");
+  CHECK(refusal(branch, fine).find("more than two lines meet at x = 80.00 mm, y = 10.00 mm") !=
+        std::string::npos);
 }
 
 TEST_CASE("what is no edge is passed over, and a layer named cut is read alone") {
