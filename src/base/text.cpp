@@ -64,6 +64,19 @@ std::size_t edits(std::string_view a, std::string_view b) {
   return cost[a.size()][b.size()];
 }
 
+/// The only one of `known` that begins with `word`; empty if none or several do.
+std::string completed(std::string_view word, const std::vector<std::string>& known) {
+  constexpr std::size_t telling_beginning = 4;
+  if (word.size() < telling_beginning) return {};
+  std::string only;
+  for (const std::string& candidate : known) {
+    if (!candidate.starts_with(word) || candidate == only) continue;
+    if (!only.empty()) return {};
+    only = candidate;
+  }
+  return only;
+}
+
 }  // namespace
 
 std::string_view trim(std::string_view text) {
@@ -145,7 +158,7 @@ std::string nearest(std::string_view word, const std::vector<std::string>& known
       best = candidate;
     }
   }
-  return best;
+  return best.empty() ? completed(word, known) : best;
 }
 
 }  // namespace warmsheet

@@ -36,8 +36,8 @@ std::string lower_case(std::string_view text);
 
 std::string join(const std::vector<std::string>& parts, std::string_view separator);
 
-/// The one of `known` that `word` was probably meant to be; empty if none is near enough
-/// (at most two slips, and fewer than half of the letters).
+/// The one of `known` that `word` was probably meant to be: at most two slips, and fewer than half of the
+/// letters; else the only one that begins so. Empty if there is none.
 std::string nearest(std::string_view word, const std::vector<std::string>& known);
 
 }  // namespace warmsheet

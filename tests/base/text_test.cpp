@@ -50,14 +50,21 @@ TEST_SUITE("text") {
     }
     CHECK(nearest("heat", {"nest", "help"}).empty());
     CHECK(nearest("word", {}).empty());
+    // Names are typed by their beginning; two that begin so are no guess.
+    const std::vector<std::string> ids{"elastic-clear", "elastic-slow", "draping-white"};
+    CHECK(nearest("draping", ids) == "draping-white");
+    CHECK(nearest("elastic-c", ids) == "elastic-clear");
+    CHECK(nearest("elastic", ids).empty());
+    CHECK(nearest("dra", ids).empty());  // too short to tell
+    CHECK(nearest("week", {"as-you-go", "weekly"}) == "weekly");
     CHECK(nearest(std::string(100000, 'a'), {std::string(100000, 'a')}).empty());
   }
 
-  TEST_CASE("nearest never answers with a word more than two slips away") {
+  TEST_CASE("nearest never answers with a word more than two slips away, or one that begins otherwise") {
     CHECK(rc::check([](const std::string& word) {
       const std::vector<std::string> known{"density", "conductivity", "emissivity"};
       const std::string found = nearest(word, known);
-      if (!found.empty()) {
+      if (!found.empty() && !found.starts_with(word)) {
         const std::size_t longer = std::max(found.size(), word.size());
         RC_ASSERT(longer - std::min(found.size(), word.size()) <= 2U);
         RC_ASSERT(word.size() >= 3U);
