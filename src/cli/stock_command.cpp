@@ -7,6 +7,7 @@
 #include "base/problem.h"
 #include "cli/command.h"
 #include "cli/interrupt.h"
+#include "cli/progress_line.h"
 #include "cli/session.h"
 #include "report/stock_report.h"
 #include "stock/answers.h"
@@ -21,36 +22,13 @@ constexpr std::int64_t most_threads = 64;
 /// The ends of the demand only move the reorder points by whole sheets: a quarter of the months shows that.
 constexpr int months_at_the_ends_part = 4;
 
-/// One line on a terminal's stderr that counts up and is wiped away.
-class ProgressLine {
- public:
-  ProgressLine(Session& session, bool quiet)
-      : err_(session.err()), shown_(session.environment().err_is_terminal && !quiet) {}
-  ProgressLine(const ProgressLine&) = delete;
-  ProgressLine& operator=(const ProgressLine&) = delete;
-  ~ProgressLine() {
-    if (shown_) err_ << "\r\033[K" << std::flush;
-  }
-  void show(std::string_view what, double share) {
-    const int percent = static_cast<int>(100.0 * share);
-    if (!shown_ || percent == last_) return;
-    last_ = percent;
-    err_ << fmt::format("\r{} {} %", what, percent) << std::flush;
-  }
-
- private:
-  std::ostream& err_;
-  bool shown_;
-  int last_ = -1;
-};
-
 class StockRun {
  public:
   StockRun(const Arguments& arguments, Session& session)
       : arguments_(arguments),
         session_(session),
         library_(session.load_library(arguments)),
-        progress_(session, arguments.flag("--quiet")) {
+        progress_(session, arguments) {
     options_.months = static_cast<int>(arguments.whole("--months", usual_months, 1, most_months));
     options_.seed = static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX));
     options_.workers.threads =
@@ -77,7 +55,9 @@ class StockRun {
   }
 
   stock::Study simulate(const stock::Caseload& caseload, stock::StudyOptions options, std::string_view what) {
-    options.workers.progress = [&](double share) { progress_.show(what, share); };
+    options.workers.progress = [&](double share) {
+      progress_.show(fmt::format("{} {:.0f} %", what, 100.0 * share));
+    };
     stock::Study study = stock::study(caseload, library_, options);
     if (study.stopped)
       throw Failure(Problem{Trouble::no_answer,

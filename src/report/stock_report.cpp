@@ -40,17 +40,28 @@ Caution demo_caution(const Figure& cost) {
                               Label(cost.leaves().front().name()))};
 }
 
+void add_item_cautions(const ItemAnswer& item, std::vector<Caution>& cautions) {
+  if (!item.sheets_per_month.known())
+    cautions.push_back({"does-not-fit", say("{}: {}. Without this item there are no totals.", Label(item.key),
+                                            Label(item.sheets_per_month.reason()))});
+  if (!item.order_fits)
+    cautions.push_back({"order-too-large", say("{}: even the smallest order is more than space or shelf life "
+                                               "allow.",
+                                               Label(item.key))});
+  if (item.promised == stock::Promised::no_room)
+    cautions.push_back({"no-room", say("{}: there is not room enough on the shelf to keep the promised "
+                                       "service; the level shown fills the shelf.",
+                                       Label(item.key))});
+  if (item.promised == stock::Promised::too_old)
+    cautions.push_back({"grows-too-old", say("{}: sheets grow too old before they are used; no level shown "
+                                             "here keeps the promised service. Find a shorter lead time, or "
+                                             "order for each orthosis.",
+                                             Label(item.key))});
+}
+
 std::vector<Caution> stock_cautions(const Answers& answers) {
   std::vector<Caution> cautions;
-  for (const ItemAnswer& item : answers.items) {
-    if (!item.waste.known())
-      cautions.push_back({"does-not-fit", say("{}: {}. This item is left out of the totals.", Label(item.key),
-                                              Label(item.waste.reason()))});
-    if (!item.promise_kept)
-      cautions.push_back({"no-room", say("{}: there is not room enough on the shelf to keep the promised "
-                                         "service; the level shown fills the shelf.",
-                                         Label(item.key))});
-  }
+  for (const ItemAnswer& item : answers.items) add_item_cautions(item, cautions);
   cautions.push_back({"not-by-stock", Phrase("Choose the sheet for the person, not for what lies on the "
                                              "shelf. A thickness or a kind of sheet may take the place "
                                              "of another only where the person who forms it says so.")});
@@ -67,7 +78,7 @@ std::vector<Caution> stock_cautions(const Answers& answers) {
 
 Phrase reason_to_order(const ItemAnswer& item) {
   if (!item.order_now.known())
-    return say("{}: nothing can be said, {}.", Label(item.key), Label(item.order_now.reason()));
+    return say("{}: no order, {}.", Label(item.key), Label(item.order_now.reason()));
   if (!wanted(item.order_now))
     return say("{}: enough. {} on hand and {} on order are above the reorder point of {}.", Label(item.key),
                item.on_hand_now, item.on_order_now, item.reorder_point.figure());
@@ -186,9 +197,9 @@ Section rolls_section(const Answers& answers) {
     table.rows.push_back({Phrase(Label(roll.name)), cell(roll.metres_per_month), cell(roll.reorder_point),
                           cell(roll.order_quantity), cell(roll.fill_rate), cell(roll.cost_per_month)});
   return {"Straps and edging",
-          {std::move(table),
-           Paragraph{Phrase(
-               "Lengths follow from the designs and are rounded up; their law is exact, not simulated.")}}};
+          {std::move(table), Paragraph{Phrase("Lengths follow from the designs and are rounded up; what the "
+                                              "time to cover needs is worked out from "
+                                              "the demand, not simulated.")}}};
 }
 
 Section pooling_section(const Answers& answers) {
@@ -200,8 +211,8 @@ Section pooling_section(const Answers& answers) {
             Label(pool.first), Label(pool.second), pool.together, pool.apart, pool.saved_a_year));
   if (bullets.items.empty())
     return {"Fewer kinds of stock",
-            {Paragraph{Phrase("No two items differ in thickness alone. Other mergers can be tried as a "
-                              "[[variant]] with pooled, and --compare.")}}};
+            {Paragraph{Phrase("No two items that differ in thickness alone would need less reserve as one. "
+                              "Other mergers can be tried as a [[variant]] with pooled, and --compare.")}}};
   return {
       "Fewer kinds of stock",
       {std::move(bullets), Paragraph{Phrase("Busy months of the two seldom fall together, so one reserve "
@@ -275,7 +286,7 @@ Record record_of(const ItemAnswer& item) {
        {"kinds", item.kinds},
        {"review", std::string(item.watched ? "continuous" : "periodic")},
        {"promise", std::string(item.promise == stock::Promise::cycle ? "cycle service" : "fill rate")},
-       {"promise_kept", item.promise_kept},
+       {"promise_kept", item.promised == stock::Promised::kept},
        {"sheets_per_month", item.sheets_per_month},
        {"pieces_per_month", item.orthoses_per_month},
        {"reorder_point", item.reorder_point},

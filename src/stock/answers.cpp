@@ -48,7 +48,8 @@ class ItemAnswers {
                  .size = item_.sizes.front(),
                  .watched = !item_.supply.review.has_value(),
                  .promise = item_.supply.promise,
-                 .promise_kept = study_.promise_kept,
+                 .promised = study_.promised,
+                 .order_fits = !study_.lot.above_most,
                  .kinds = evidence_.kind_ids(),
                  .orthoses_per_month = none(),
                  .sheets_per_month = none(),
@@ -81,10 +82,10 @@ class ItemAnswers {
                  .least_cost = {}};
     if (study_.possible) {
       describe_use(a);
-      describe_policy(a);
-      describe_order(a);
-      describe_running(a);
-      describe_year(a);
+      if (study_.used)
+        describe_supply(a);
+      else
+        a.cost_per_month = cost("cost_per_month", range_of(study_.cost), "nothing of it is used or kept");
       if (!study_.blanks.empty()) a.blanks = blank_answer();
     }
     describe_sizes(a);
@@ -92,7 +93,15 @@ class ItemAnswers {
   }
 
  private:
+  void describe_supply(ItemAnswer& a) {
+    describe_policy(a);
+    a.order_now_cost = order_now_cost();
+    describe_running(a);
+    describe_year(a);
+  }
+
   [[nodiscard]] Finding none() const {
+    if (study_.possible) return Finding::absent("no sheet of it is used");
     std::vector<std::string> names;
     for (const std::size_t kind : study_.misfits) names.push_back(caseload_.kinds[kind].id);
     return Finding::absent(
@@ -132,9 +141,12 @@ class ItemAnswers {
                              fmt::format("sheets taken from the shelf, cut {}, practice included; mean of "
                                          "the simulated months, and 90 % of them",
                                          method_word(caseload_.cutting.method)));
-    a.waste = use("waste", range_of(study_.waste), units::percent(),
-                  "share of the opened sheets that did not become orthosis, kept offcuts not counted; mean "
-                  "of the simulated years, and 90 % of them");
+    if (study_.waste)
+      a.waste = use("waste", range_of(*study_.waste), units::percent(),
+                    "share of the opened sheets that did not become orthosis, kept offcuts not counted; of "
+                    "all simulated years together, and 90 % of years");
+    else
+      a.waste = Finding::absent("nothing is cut from it");
     a.offcuts = use("offcuts", range_of(study_.offcuts), units::one(),
                     "offcuts in the drawer at the end of a month, and 90 % of months");
     for (std::size_t m = 0; m < study_.sheets_by_month.size(); ++m)
@@ -222,15 +234,21 @@ class ItemAnswers {
         evidence_.behind_cost());
   }
 
-  void describe_order(ItemAnswer& a) { a.order_now_cost = order_now_cost(); }
+  [[nodiscard]] Finding service(std::string name, const std::optional<Estimate>& seen, std::string how,
+                                std::string why_not) const {
+    if (!seen) return Finding::absent(std::move(why_not));
+    return stock(std::move(name), share_range(*seen), units::percent(), std::move(how));
+  }
 
   void describe_running(ItemAnswer& a) {
-    a.cycle_service = stock(
-        "cycle_service", share_range(study_.cycle_service), units::percent(),
-        "share of deliveries before which nothing was short, in the simulation; 95 % confidence interval");
+    a.cycle_service = service(
+        "cycle_service", study_.cycle_service,
+        "share of deliveries before which nothing was short, in the simulation; 95 % confidence interval",
+        "nothing was delivered in the simulation");
     a.fill_rate =
-        stock("fill_rate", share_range(study_.fill_rate), units::percent(),
-              "share of sheets served from the shelf at once, in the simulation; 95 % confidence interval");
+        service("fill_rate", study_.fill_rate,
+                "share of sheets served from the shelf at once, in the simulation; 95 % confidence interval",
+                "nothing was asked for in the simulation");
     a.on_hand_mean = stock("on_hand_mean", range_of(study_.on_hand), units::one(),
                            "sheets on the shelf, mean of a month, and 90 % of months");
     a.orders_per_year = stock("orders_per_year", range_of(study_.orders_a_year), units::one(),
@@ -347,8 +365,11 @@ class ItemAnswers {
         money.push_back(stock_item.price);
         answer.sheets_per_month = Figure::derived("sheets_per_month", range_of(size.sheets), units::one(),
                                                   "mean of the simulated months, and 90 % of them", behind);
-        answer.waste = Figure::derived("waste", range_of(size.waste), units::percent(),
-                                       "mean of the simulated years, and 90 % of them", behind);
+        answer.waste =
+            size.waste
+                ? Finding(Figure::derived("waste", range_of(*size.waste), units::percent(),
+                                          "of all simulated years together, and 90 % of years", behind))
+                : Finding::absent("nothing is cut from it");
         answer.cost_per_month = Figure::derived("sheets' cost", range_of(size.cost), stock_item.price.unit(),
                                                 "sheets at their library price; 90 % of months", money);
         if (&size != &study_.sizes.front() && study_.possible)
@@ -407,10 +428,11 @@ RollAnswer roll_answer(const Caseload& caseload, const library::Library& library
   money.push_back(fixing.price);
   answer.metres_per_month =
       Figure::derived("metres_per_month", range_of(study.metres), metre,
-                      "exact law of the length needed in a month; the range holds 90 %", use);
-  answer.reorder_point =
-      Figure::derived("reorder_point", Range::exactly(study.reorder_m), metre,
-                      "order when there is this much or less: exact law over the time to cover", stock);
+                      "length needed in a month, worked out from the demand; the range holds 90 %", use);
+  answer.reorder_point = Figure::derived(
+      "reorder_point", Range::exactly(study.reorder_m), metre,
+      "order when there is this much or less: what the time to cover needs, worked out from the demand",
+      stock);
   answer.order_up_to = Figure::derived("order_up_to", Range::exactly(study.order_up_to_m), metre,
                                        "reorder point plus the order", stock);
   answer.order_quantity =
@@ -451,6 +473,7 @@ std::vector<PoolingAnswer> pooling_answers(const Caseload& caseload, const libra
       const auto reserve = [&](const Law& law) { return law.quantile(service) - law.mean(); };
       const double apart = reserve(study.items[i].cover) + reserve(study.items[j].cover);
       const double together = reserve(sum(study.items[i].cover, study.items[j].cover));
+      if (together >= apart) continue;
       const std::vector<Figure> behind{items[i].demand_to_cover.figure(), items[j].demand_to_cover.figure(),
                                        caseload.items[i].supply.service};
       std::vector<Figure> money = behind;
@@ -501,21 +524,30 @@ Finding total(const char* name, const std::vector<Finding>& parts, const Unit& u
 
 /// Waste of all sheets together, by their area.
 Finding total_waste(const std::vector<ItemAnswer>& items, const Study& study) {
-  double area = 0.0;
-  std::vector<double> mean(study.items.empty() ? 0 : study.items.front().waste_by_stretch.size(), 0.0);
+  const auto stretches = static_cast<std::size_t>(study.stretches);
+  std::vector<double> used_m2(stretches, 0.0);
+  std::vector<double> wasted_m2(stretches, 0.0);
   std::vector<Figure> behind;
   for (std::size_t i = 0; i < items.size(); ++i) {
-    if (!items[i].waste.known()) return Finding::absent(items[i].waste.reason());
     const ItemStudy& item = study.items[i];
-    const double share = std::accumulate(item.sheets_by_stretch.begin(), item.sheets_by_stretch.end(), 0.0);
-    area += share;
-    for (std::size_t s = 0; s < mean.size(); ++s) mean[s] += share * item.waste_by_stretch[s];
+    if (!item.possible) return Finding::absent(items[i].waste.reason());
+    if (!items[i].waste.known()) continue;
+    for (std::size_t s = 0; s < stretches; ++s) {
+      used_m2[s] += item.sheets_by_stretch[s];
+      wasted_m2[s] += item.sheets_by_stretch[s] * item.waste_by_stretch[s];
+    }
     behind.push_back(items[i].waste.figure());
   }
-  if (area <= 0.0 || mean.empty()) return Finding::absent("no sheet is used");
-  for (double& waste : mean) waste /= area;
-  return Figure::derived("waste", range_of(summarise(mean)), units::percent(),
-                         "of all sheets together, by area; 90 % of stretches of four years", behind);
+  const double used = std::accumulate(used_m2.begin(), used_m2.end(), 0.0);
+  if (used <= 0.0) return Finding::absent("nothing is cut");
+  const double mean = std::accumulate(wasted_m2.begin(), wasted_m2.end(), 0.0) / used;
+  std::vector<double> shares;
+  for (std::size_t s = 0; s < stretches; ++s)
+    if (used_m2[s] > 0.0) shares.push_back(wasted_m2[s] / used_m2[s]);
+  const Summary spread = summarise(shares);
+  return Figure::derived("waste", {mean, std::min(spread.low, mean), std::max(spread.high, mean)},
+                         units::percent(), "of all sheets together, by area; 90 % of stretches of four years",
+                         behind);
 }
 
 }  // namespace

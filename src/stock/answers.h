@@ -55,7 +55,8 @@ struct ItemAnswer {
   std::string size;
   bool watched;  ///< all the time, not at reviews
   Promise promise;
-  bool promise_kept;  ///< there is room enough
+  Promised promised;
+  bool order_fits;  ///< the smallest order is not more than space and shelf life allow
   std::vector<std::string> kinds;
 
   Finding orthoses_per_month;

@@ -316,7 +316,13 @@ class CaseloadReader {
     variant.review = SupplyReader::review_if(entry);
     variant.service = SupplyReader::service_if(entry);
     if (auto sizes = entry.table_if("sizes")) read_replacements(*sizes, caseload, variant.sizes, true);
-    if (auto pooled = entry.table_if("pooled")) read_replacements(*pooled, caseload, variant.pooled, false);
+    if (auto pooled = entry.table_if("pooled")) {
+      read_replacements(*pooled, caseload, variant.pooled, false);
+      for (const auto& [gone, stays] : variant.pooled)
+        if (variant.pooled.contains(stays))
+          pooled->problem(gone, fmt::format("\"{}\" is itself replaced here", clip(stays, 60)),
+                          "name the item that stays in the end");
+    }
     for (const Variant& other : caseload.variants)
       if (other.id == variant.id)
         entry.problem("id", fmt::format("there is already a variant \"{}\"", clip(variant.id, 40)));
@@ -376,10 +382,6 @@ class CaseloadReader {
 std::string_view method_word(Method method) {
   if (method == Method::batched) return "batched";
   return method == Method::blanks ? "precut blanks" : "as you go";
-}
-
-const Item& Caseload::item(std::string_view key) const {
-  return *std::find_if(items.begin(), items.end(), [&](const Item& item) { return item.key == key; });
 }
 
 std::vector<Variant> standing_variants() {

@@ -149,9 +149,6 @@ struct Caseload {
   std::array<double, 12> season;  ///< January first, mean 1
   Figure season_strength;         ///< the season's largest swing, for what rests on it
   int first_month;                ///< 0 is January
-
-  /// \pre the caseload was read; every kind names an item of it
-  [[nodiscard]] const Item& item(std::string_view key) const;
 };
 
 /// Reads and resolves; every slip is reported with its place (Failure, data). Paths inside are taken from the

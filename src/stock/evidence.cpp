@@ -63,6 +63,7 @@ std::vector<Figure> behind_roll(const Caseload& caseload, const Roll& roll,
       for (const PieceSize::Strap& strap : size.straps) needed = needed || strap.fixing == roll.fixing;
     if (needed) add(figures, behind_kind(kind, caseload, pieces[k].area));
   }
+  add_if_not_zero(figures, caseload.season_strength);
   return figures;
 }
 

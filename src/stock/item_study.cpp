@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <numeric>
+#include <utility>
 
 #include "nesting/random.h"
 
@@ -14,6 +16,8 @@ constexpr double month_s = 365.2425 * 86400.0 / 12.0;
 constexpr double mm2_per_m2 = 1e6;
 /// Of a batch of sheets, no more than this share may be expected to grow too old.
 constexpr double accepted_expiry = 0.02;
+/// A promise that is still not kept where so much of what is ordered grows too old is not worth more of it.
+constexpr double expiry_without_service = 0.1;
 
 double months(const Figure& duration) {
   return duration.si() / month_s;
@@ -29,30 +33,41 @@ double kept_before(const Usage& usage) {
   return usage.months[settling_months - 1].kept_mm2;
 }
 
-/// Share of the sheets opened, and of the offcuts used up, that did not become orthosis.
-double waste_of(const Months& use, double kept_before_mm2, double sheet_mm2) {
+/// Sheets opened and offcuts used up, and what of them became orthosis.
+struct Areas {
   double cut = 0.0;
-  double opened = kept_before_mm2 - use.back().kept_mm2;
+  double opened = 0.0;
+  [[nodiscard]] double waste() const { return opened > 0.0 ? std::clamp(1.0 - cut / opened, 0.0, 1.0) : 0.0; }
+};
+
+Areas areas_of(const Months& use, double kept_before_mm2, double sheet_mm2) {
+  Areas areas{0.0, kept_before_mm2 - use.back().kept_mm2};
   for (const MonthUse& month : use) {
-    cut += month.cut_mm2;
-    opened += month.sheets * sheet_mm2;
+    areas.cut += month.cut_mm2;
+    areas.opened += month.sheets * sheet_mm2;
   }
-  return opened > 0.0 ? std::clamp(1.0 - cut / opened, 0.0, 1.0) : 0.0;
+  return areas;
 }
 
-std::vector<double> yearly_waste(const BenchRuns& bench) {
-  std::vector<double> waste;
+/// Of all years together, and where nine of ten years lie that cut anything.
+std::optional<Summary> summary_of_waste(const BenchRuns& bench) {
+  Areas all;
+  std::vector<double> yearly;
   for (const Usage& usage : bench.stretches) {
-    const Months all = settled(usage);
+    const Months months = settled(usage);
     double kept = kept_before(usage);
-    for (std::size_t from = 0; from + months_in_year <= all.size(); from += months_in_year) {
-      const Months year(all.begin() + static_cast<std::ptrdiff_t>(from),
-                        all.begin() + static_cast<std::ptrdiff_t>(from + months_in_year));
-      waste.push_back(waste_of(year, kept, bench.bench.sheet_mm2()));
+    for (std::size_t from = 0; from + months_in_year <= months.size(); from += months_in_year) {
+      const Months year(months.begin() + static_cast<std::ptrdiff_t>(from),
+                        months.begin() + static_cast<std::ptrdiff_t>(from + months_in_year));
+      const Areas areas = areas_of(year, kept, bench.bench.sheet_mm2());
       kept = year.back().kept_mm2;
+      all = {all.cut + areas.cut, all.opened + areas.opened};
+      if (areas.cut > 0.0) yearly.push_back(areas.waste());
     }
   }
-  return waste;
+  if (yearly.empty()) return std::nullopt;
+  const Summary years = summarise(yearly);
+  return Summary{all.waste(), std::min(years.low, all.waste()), std::max(years.high, all.waste())};
 }
 
 std::vector<double> monthly(const BenchRuns& bench, const std::function<double(const MonthUse&)>& value) {
@@ -80,7 +95,11 @@ double mean_sheets(const Usage& usage) {
 }
 
 double waste_of_stretch(const Usage& usage, double sheet_mm2) {
-  return waste_of(settled(usage), kept_before(usage), sheet_mm2);
+  return areas_of(settled(usage), kept_before(usage), sheet_mm2).waste();
+}
+
+int ordered_in(const ShelfMonth& month) {
+  return std::accumulate(month.orders.begin(), month.orders.end(), 0);
 }
 
 /// Difference of the first values of b and of a, pair by pair.
@@ -130,9 +149,9 @@ class ItemJudge {
   void describe_use() {
     done_.pieces = summarise(monthly(bench_, [](const MonthUse& m) { return m.pieces; }));
     done_.sheets = summarise(monthly(bench_, sheets_in));
-    done_.practice = summarise(monthly(bench_, [](const MonthUse& m) { return m.practice; }));
+    done_.used = done_.sheets.mean > 0.0;
     done_.offcuts = summarise(monthly(bench_, [](const MonthUse& m) { return m.offcuts; }));
-    done_.waste = summarise(yearly_waste(bench_));
+    done_.waste = summary_of_waste(bench_);
     const std::vector<double> sheets = monthly(bench_, sheets_in);
     for (std::size_t month = 0; month < months_in_year; ++month) {
       std::vector<double> of_month;
@@ -159,26 +178,30 @@ class ItemJudge {
              .pack = static_cast<int>(item_.pack.si()),
              .least = static_cast<int>(item_.supply.least_order.si())};
     for (const PriceStep& step : item_.prices) terms.breaks.push_back({step.from, step.price.si()});
-    terms.most = most_in_an_order();
-    done_.room_for = terms.most;
-    if (terms.demand > 0.0)
-      done_.lot = best_lot(terms);
-    else
-      done_.lot = {rounded_to_packs(1, terms.pack, terms.least), {}, false};
+    if (!done_.used) return;
+    const int reserve = first_guess(1);
+    if (item_.supply.storage) terms.most = std::max(1, room() - reserve);
+    done_.lot = best_lot(terms);
+    if (!shelf_.life_months || surely_used_in_time(reserve + done_.lot.quantity)) return;
+    // A batch joins behind the sheets that are there: together they must be used within a life.
+    const int batch = largest_batch(over_months(month_law(), *shelf_.life_months), accepted_expiry);
+    const int by_age = std::max(1, batch - reserve);
+    terms.most = std::min(terms.most.value_or(by_age), by_age);
+    done_.lot = best_lot(terms);
   }
 
-  /// Space and shelf life leave room for this much above the reorder point.
-  [[nodiscard]] std::optional<int> most_in_an_order() const {
-    const int reserve = first_guess(1);
-    std::optional<int> most;
-    if (item_.supply.storage) most = std::max(1, static_cast<int>(item_.supply.storage->si()) - reserve);
-    if (shelf_.life_months && done_.sheets.mean > 0.0) {
-      // A batch joins behind the sheets that are there: together they must be used within a life.
-      const Law in_life = over_months(month_law(), *shelf_.life_months);
-      const int by_age = std::max(1, largest_batch(in_life, accepted_expiry) - reserve);
-      most = std::min(most.value_or(by_age), by_age);
-    }
-    return most;
+  [[nodiscard]] int room() const { return static_cast<int>(item_.supply.storage->si()); }
+  [[nodiscard]] int smallest_order() const {
+    return rounded_to_packs(1, done_.lot_terms.pack, done_.lot_terms.least);
+  }
+
+  /// Whatever the law of a life's demand is, which takes long to work out where a life is long.
+  [[nodiscard]] bool surely_used_in_time(int sheets) const {
+    const Law month = month_law();
+    const double whole = std::floor(*shelf_.life_months);
+    const Law rest = thinned(month, *shelf_.life_months - whole);
+    return most_expiry(whole * month.mean() + rest.mean(), whole * month.variance() + rest.variance(),
+                       sheets) <= accepted_expiry * sheets;
   }
 
   [[nodiscard]] Law month_law() const {
@@ -194,8 +217,9 @@ class ItemJudge {
   }
 
   struct Kept {
-    Estimate cycle;
-    Estimate fill;
+    std::optional<Estimate> cycle;
+    std::optional<Estimate> fill;
+    double expired_share = 0.0;  ///< of what was ordered
     std::vector<ShelfRun> runs;
   };
 
@@ -208,6 +232,8 @@ class ItemJudge {
     Kept kept;
     std::vector<double> cycle;
     std::vector<double> fill;
+    double ordered = 0.0;
+    double expired = 0.0;
     for (std::size_t i = 0; i < bench_.stretches.size(); ++i) {
       ShelfRun run = keep_shelf(bench_.stretches[i].taken, settling_months + stretch_months,
                                 {std::max(policy.order_up_to, 0), {}}, shelf_, policy,
@@ -217,6 +243,8 @@ class ItemJudge {
       for (std::size_t m = settling_months; m < run.months.size(); ++m) {
         asked += run.months[m].asked;
         served += run.months[m].served;
+        ordered += ordered_in(run.months[m]);
+        expired += run.months[m].expired;
       }
       if (run.cycles > 0) cycle.push_back(1.0 - static_cast<double>(run.cycles_short) / run.cycles);
       if (asked > 0) fill.push_back(static_cast<double>(served) / asked);
@@ -224,37 +252,67 @@ class ItemJudge {
     }
     if (!cycle.empty()) kept.cycle = estimate(cycle);
     if (!fill.empty()) kept.fill = estimate(fill);
+    if (ordered > 0.0) kept.expired_share = expired / ordered;
     return kept;
   }
 
-  [[nodiscard]] double promised(const Kept& kept) const {
-    return item_.supply.promise == Promise::fill ? kept.fill.mean : kept.cycle.mean;
+  /// Where so little is asked for that nothing was ever delivered, what was served speaks for the cycles.
+  [[nodiscard]] bool keeps_promise(const Kept& kept) const {
+    const bool cycles = item_.supply.promise == Promise::cycle && kept.cycle;
+    const std::optional<Estimate>& service = cycles ? kept.cycle : kept.fill;
+    return !service || service->mean >= item_.supply.service.si();
   }
 
   /// The smallest reorder point at which the simulated shelf keeps its promise, found from the one that the
   /// law of the demand to cover gives. They differ where several sheets leave at once, or where the shelf is
-  /// looked at only now and then.
+  /// looked at only now and then. Steps are doubled, then halved: on the same orthoses a higher reorder point
+  /// serves no worse.
   void choose_reorder_point() {
-    constexpr int most_steps = 200;
-    const double target = item_.supply.service.si();
-    int r = first_guess(done_.lot.quantity);
-    const auto keeps = [&](int at) { return promised(keep(policy_at(at))) >= target; };
-    if (done_.sheets.mean <= 0.0) {
-      r = 0;
-    } else if (keeps(r)) {
-      for (int step = 0; step < most_steps && r > 0 && keeps(r - 1); ++step) --r;
+    if (!done_.used) {
+      done_.policy = {-1, -1, review_, done_.lot_terms.pack, done_.lot_terms.least};  // never orders
+      return;
+    }
+    const auto keeps = [&](int r) { return keeps_promise(keep(policy_at(r))); };
+    int above = std::max(0, first_guess(done_.lot.quantity));  // keeps it
+    int below = above;                                         // does not, or is below zero
+    if (keeps(above)) {
+      int step = 1;
+      for (--below; below >= 0 && keeps(below); step *= 2) above = std::exchange(below, below - step);
     } else {
-      for (int step = 0; step < most_steps && !keeps(r); ++step) ++r;
+      above = search_upwards(below);
     }
-    if (item_.supply.storage) {
-      const int room = static_cast<int>(item_.supply.storage->si()) - done_.lot_terms.pack;
-      done_.promise_kept = r <= room;
-      r = std::min(r, room);
+    below = std::max(below, -1);
+    while (above - below > 1) {
+      const int middle = below + (above - below) / 2;
+      (keeps(middle) ? above : below) = middle;
     }
-    done_.policy = policy_at(std::max(r, 0));
-    if (item_.supply.storage)
-      done_.policy.order_up_to =
-          std::min(done_.policy.order_up_to, static_cast<int>(item_.supply.storage->si()));
+    fit_to_room(above);
+  }
+
+  /// First of ever larger steps that keeps the promise; `below` follows. Gives up where what is ordered grows
+  /// too old instead.
+  int search_upwards(int& below) {
+    const int start = below;
+    for (int step = 1;; step *= 2) {
+      const int r = below + step;
+      const Kept kept = keep(policy_at(r));
+      if (keeps_promise(kept)) return r;
+      if (kept.expired_share > expiry_without_service) {
+        done_.promised = Promised::too_old;
+        below = start - 1;
+        return start;
+      }
+      below = r;
+    }
+  }
+
+  void fit_to_room(int r) {
+    if (item_.supply.storage && r > room() - smallest_order()) {
+      done_.promised = Promised::no_room;
+      r = std::max(0, room() - smallest_order());
+    }
+    done_.policy = policy_at(r);
+    if (item_.supply.storage) done_.policy.order_up_to = std::min(done_.policy.order_up_to, room());
   }
 
   [[nodiscard]] double price_in_use() const {
@@ -267,7 +325,8 @@ class ItemJudge {
                                std::size_t count) const {
     double cost = 0.0;
     for (std::size_t m = from; m < from + count; ++m) {
-      cost += all[m].ordered * price_in_use() + all[m].orders * done_.lot_terms.order_cost;
+      for (const int sheets : all[m].orders)
+        cost += order_value(done_.lot_terms, sheets) + done_.lot_terms.order_cost;
       cost += all[m].on_hand * price_in_use() * done_.lot_terms.holding_share / months_in_year;
     }
     return cost;
@@ -289,7 +348,7 @@ class ItemJudge {
         double orders_in_year = 0.0;
         double expired_in_year = 0.0;
         for (std::size_t m = from; m < from + months_in_year; ++m) {
-          orders_in_year += run.months[m].orders;
+          orders_in_year += static_cast<double>(run.months[m].orders.size());
           expired_in_year += run.months[m].expired;
         }
         orders.push_back(orders_in_year);
@@ -339,7 +398,7 @@ class ItemJudge {
           path.any_short[m] += 1.0 / static_cast<double>(bench_.projections.size());
         asked_in_year += month.asked;
         served_in_year += month.served;
-        ordered_in_year += month.ordered;
+        ordered_in_year += ordered_in(month);
         expired_in_year += month.expired;
       }
       ordered.push_back(ordered_in_year);
@@ -361,7 +420,7 @@ class ItemJudge {
     if (!size.possible) return size;
     const double price = library_.stock_item(bench.size).price.si();
     size.sheets = summarise(monthly(bench, sheets_in));
-    size.waste = summarise(yearly_waste(bench));
+    size.waste = summary_of_waste(bench);
     size.cost = summarise(monthly(bench, [&](const MonthUse& m) { return price * sheets_in(m); }));
     const auto waste = [](const BenchRuns& b) {
       return by_stretch(b, [&](const Usage& u) { return waste_of_stretch(u, b.bench.sheet_mm2()); });

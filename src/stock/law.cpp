@@ -7,8 +7,6 @@
 #include <stdexcept>
 #include <utility>
 
-#include "stock/probability.h"
-
 namespace warmsheet::stock {
 namespace {
 
@@ -50,11 +48,7 @@ Law Law::exactly(int k) {
 }
 
 Law Law::poisson(double mean) {
-  if (mean == 0.0) return exactly(0);
-  std::vector<double> p;
-  for (int k = 0; k <= mean || poisson_above(mean, k - 1) > negligible; ++k)
-    p.push_back(poisson_probability(mean, k));
-  return Law(std::move(p));
+  return compound_poisson(mean, exactly(1));
 }
 
 Law Law::of_history(const std::vector<int>& counts) {
@@ -126,6 +120,17 @@ Law sum_of(const Law& law, int n) {
 
 Law thinned(const Law& law, double kept_share) {
   return compound(law, Law({1.0 - kept_share, kept_share}));
+}
+
+Law scaled(const Law& law, double factor) {
+  std::vector<double> p(index(static_cast<int>(std::ceil(law.largest() * factor))) + 2, 0.0);
+  for (int k = 0; k <= law.largest(); ++k) {
+    const double whole = std::floor(k * factor);
+    const double part = k * factor - whole;
+    p[index(static_cast<int>(whole))] += (1.0 - part) * law.probability(k);
+    p[index(static_cast<int>(whole)) + 1] += part * law.probability(k);
+  }
+  return Law(std::move(p));
 }
 
 Law mixed(const Law& first, const Law& second, double second_share) {

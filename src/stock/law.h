@@ -46,6 +46,8 @@ Law sum(const Law& a, const Law& b);
 Law sum_of(const Law& law, int n);
 /// Each of the D things is kept with this chance, independently: a month's demand that falls in a part of it.
 Law thinned(const Law& law, double kept_share);
+/// Each number times a factor; what lies between two whole numbers is either, with the mean of it.
+Law scaled(const Law& law, double factor);
 /// One of two laws, the second with this chance.
 Law mixed(const Law& first, const Law& second, double second_share);
 /// Demand over a time of `months`, of which a month has the law `month` and months are independent: whole

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 namespace warmsheet::stock {
 namespace {
@@ -67,10 +68,22 @@ double expected_expiry(const Law& demand_in_life, int s) {
   return demand_in_life.leftover(s);
 }
 
+double most_expiry(double mean, double variance, double s) {
+  const double spare = mean - s;
+  return 0.5 * (std::sqrt(variance + spare * spare) - spare);
+}
+
 int largest_batch(const Law& demand_in_life, double lost_share) {
-  int s = 0;
-  while (expected_expiry(demand_in_life, s + 1) <= lost_share * (s + 1)) ++s;
-  return s;
+  // The share grows with the batch: where no demand is left to come, all of one more is lost.
+  const auto too_large = [&](int s) { return expected_expiry(demand_in_life, s) > lost_share * s; };
+  int fits = 0;
+  int not_any_more = demand_in_life.largest() + 1;
+  while (!too_large(not_any_more)) fits = std::exchange(not_any_more, 2 * not_any_more);
+  while (not_any_more - fits > 1) {
+    const int middle = fits + (not_any_more - fits) / 2;
+    (too_large(middle) ? not_any_more : fits) = middle;
+  }
+  return fits;
 }
 
 }  // namespace warmsheet::stock

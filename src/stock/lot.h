@@ -63,6 +63,9 @@ int rounded_to_packs(int wanted, int pack, int least);
 
 /// What of a batch of s is still there when its life ends, if all demand takes from it: E[(s - D)+].
 double expected_expiry(const Law& demand_in_life, int s);
+/// No law of this mean and variance leaves more of a stock of s (Scarf 1958, A min-max solution of an
+/// inventory problem; from memory).
+double most_expiry(double mean, double variance, double s);
 /// Largest batch that loses at most this share of itself to age. \pre demand mean > 0
 int largest_batch(const Law& demand_in_life, double lost_share);
 

@@ -7,7 +7,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <numeric>
 #include <optional>
 
 namespace warmsheet::stock {
@@ -17,9 +16,6 @@ constexpr double tolerance = 1e-9;
 /// Column generation ends in a few steps a kind; more than this means that rounding keeps two columns
 /// changing places.
 constexpr int most_steps = 5000;
-/// Dives in all, and patterns tried at each fork.
-constexpr int most_dives = 400;
-constexpr std::size_t forks = 3;
 
 using Vector = std::vector<double>;
 using Matrix = std::vector<Vector>;
@@ -147,67 +143,6 @@ class Simplex {
   Vector dual_;
 };
 
-double total(const std::vector<PatternUse>& uses) {
-  return std::accumulate(uses.begin(), uses.end(), 0.0,
-                         [](double sum, const PatternUse& use) { return sum + use.sheets; });
-}
-
-int rounded_up(double sheets) {
-  return static_cast<int>(std::ceil(sheets - 1e-6));
-}
-
-class Diver {
- public:
-  Diver(const std::vector<int>& demand, const BestPattern& best_pattern) : best_pattern_(best_pattern) {
-    best_.bound = rounded_up(total(fractional_plan(demand, best_pattern)));
-    best_.sheets = std::accumulate(demand.begin(), demand.end(), 0) + 1;
-    dive(demand, {});
-  }
-  WholePlan plan() { return std::move(best_); }
-
- private:
-  void dive(std::vector<int> rest, std::vector<PatternUse> made) {
-    if (best_.sheets == best_.bound || ++dives_ > most_dives) return;
-    std::vector<PatternUse> plan = fractional_plan(rest, best_pattern_);
-    while (!plan.empty()) {
-      if (static_cast<int>(total(made)) + rounded_up(total(plan)) >= best_.sheets) return;
-      bool any = false;
-      for (const PatternUse& use : plan) {
-        const double whole = std::floor(use.sheets + 1e-6);
-        if (whole < 1.0) continue;
-        any = true;
-        take(use.pattern, whole, rest, made);
-      }
-      if (!any) return fork(rest, made, std::move(plan));
-      plan = fractional_plan(rest, best_pattern_);
-    }
-    best_.uses = made;
-    best_.sheets = static_cast<int>(total(made));
-  }
-
-  void fork(const std::vector<int>& rest, const std::vector<PatternUse>& made, std::vector<PatternUse> plan) {
-    std::stable_sort(plan.begin(), plan.end(),
-                     [](const PatternUse& a, const PatternUse& b) { return a.sheets > b.sheets; });
-    for (std::size_t i = 0; i < std::min(forks, plan.size()); ++i) {
-      std::vector<int> less = rest;
-      std::vector<PatternUse> more = made;
-      take(plan[i].pattern, 1.0, less, more);
-      dive(std::move(less), std::move(more));
-    }
-  }
-
-  static void take(const Pattern& pattern, double sheets, std::vector<int>& rest,
-                   std::vector<PatternUse>& made) {
-    for (std::size_t i = 0; i < rest.size(); ++i)
-      rest[i] = std::max(0, rest[i] - static_cast<int>(sheets) * pattern[i]);
-    made.push_back({pattern, sheets});
-  }
-
-  const BestPattern& best_pattern_;
-  WholePlan best_{{}, 0, 0};
-  int dives_ = 0;
-};
-
 }  // namespace
 
 std::vector<PatternUse> fractional_plan(const std::vector<int>& demand, const BestPattern& best_pattern) {
@@ -237,10 +172,6 @@ std::vector<PatternUse> fractional_plan(const std::vector<int>& demand, const Be
     use.pattern = std::move(full);
   }
   return uses;
-}
-
-WholePlan whole_plan(const std::vector<int>& demand, const BestPattern& best_pattern) {
-  return Diver(demand, best_pattern).plan();
 }
 
 }  // namespace warmsheet::stock

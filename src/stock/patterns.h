@@ -24,14 +24,4 @@ struct PatternUse {
 /// Research 9:849-859). \pre every kind that is asked for fits a sheet
 std::vector<PatternUse> fractional_plan(const std::vector<int>& demand, const BestPattern& best_pattern);
 
-struct WholePlan {
-  std::vector<PatternUse> uses;  ///< whole sheets; no kind short
-  int sheets;
-  int bound;  ///< no plan needs fewer
-};
-
-/// Rounds the fractional plan down, plans what is left anew, and where nothing is left to round down tries
-/// the likeliest patterns in turn until the bound is met or the tries are used up.
-WholePlan whole_plan(const std::vector<int>& demand, const BestPattern& best_pattern);
-
 }  // namespace warmsheet::stock

@@ -2,6 +2,7 @@
 #include "stock/rolls.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace warmsheet::stock {
@@ -10,8 +11,8 @@ namespace {
 constexpr double month_s = 365.2425 * 86400.0 / 12.0;
 constexpr double mm_per_m = 1e3;
 constexpr int months_in_year = 12;
-/// The lead time's spread in equally likely parts, each stood for by its middle.
-constexpr int lead_parts = 9;
+/// A chance that nobody orders by.
+constexpr double negligible = 1e-12;
 
 int steps(double length_m) {
   return static_cast<int>(std::ceil(length_m / roll_step_m - 1e-9));
@@ -31,30 +32,92 @@ Law length_law(const Kind& kind, const KindPieces& pieces, const Roll& roll) {
   return Law(std::move(probability));
 }
 
-/// An orthosis that is made again needs its straps again; a piece spoiled in cutting does not.
-Law with_remakes(const Law& one, double remake) {
-  constexpr double negligible = 1e-12;
+/// How an orthosis comes to be made several times.
+struct Remakes {
+  double chance;  ///< each time
+  double after;   ///< months
+};
+
+/// How many times an orthosis is made within `window` months, its first time there falling anywhere in the
+/// first `from` of them: once, and again every `after` months with `chance`, as long as the window lasts.
+Law times_within(const Remakes& remakes, double from, double window) {
   std::vector<double> count{0.0};
-  for (double chance = 1.0 - remake; chance > negligible; chance *= remake) count.push_back(chance);
-  return compound(Law(std::move(count)), one);
+  double made_again = 1.0;  // chance of so many remakes or more, were there time
+  for (int again = 0; made_again > negligible; ++again, made_again *= remakes.chance) {
+    const double room_for_this = std::clamp((window - again * remakes.after) / from, 0.0, 1.0);
+    const double room_for_next = std::clamp((window - (again + 1) * remakes.after) / from, 0.0, 1.0);
+    count.push_back(made_again * (room_for_this - remakes.chance * room_for_next));
+  }
+  return Law(std::move(count));
+}
+
+/// The same length as many times.
+Law repeated(const Law& length, const Law& times) {
+  std::vector<double> p(static_cast<std::size_t>(length.largest() * times.largest()) + 1, 0.0);
+  for (int n = 0; n <= times.largest(); ++n)
+    for (int l = 0; l <= length.largest(); ++l)
+      p[static_cast<std::size_t>(n * l)] += times.probability(n) * length.probability(l);
+  return Law(std::move(p));
+}
+
+/// Law of the steps that one kind needs in some months of a season. An orthosis that is made again needs its
+/// straps again, when it is made again; a piece spoiled in cutting does not.
+Law needed_by(const Kind& kind, const Caseload& caseload, const Law& length, double months, double season) {
+  const Remakes remakes{kind.remake.si(), kind.remake_after.si() / month_s};
+  // First seen in these months as remakes: of orthoses made as long before, once, twice ...
+  const double earlier = remakes.chance > 0.0 ? std::min(remakes.after, months) : 0.0;
+  const Law each = repeated(length, times_within(remakes, months, months));
+  const Law each_earlier =
+      earlier > 0.0 ? repeated(length, times_within(remakes, earlier, months)) : Law::exactly(0);
+  if (kind.per_month) {
+    const double rate = kind.per_month->si() * season;
+    const double rate_earlier = rate * earlier * remakes.chance / (1.0 - remakes.chance);
+    return sum(compound_poisson(rate * months, each), compound_poisson(rate_earlier, each_earlier));
+  }
+  const Law month = scaled(Law::of_history(caseload.history->counts.at(kind.column)), season);
+  Law total = compound(over_months(month, months), each);
+  if (earlier <= 0.0) return total;
+  const Law before = over_months(month, earlier);
+  for (double share = remakes.chance; share > 1e-6; share *= remakes.chance)
+    total = sum(total, compound(thinned(before, share), each_earlier));
+  return total;
 }
 
 Law needed_over(const Caseload& caseload, const Roll& roll, const std::vector<KindPieces>& kinds,
-                double months) {
+                double months, double season) {
   Law total = Law::exactly(0);
+  if (months <= 0.0) return total;
   for (std::size_t k = 0; k < kinds.size(); ++k) {
-    const Kind& kind = caseload.kinds[k];
-    const Law one = length_law(kind, kinds[k], roll);
-    if (one.largest() == 0) continue;
-    const Law each = with_remakes(one, kind.remake.si());
-    if (kind.per_month)
-      total = sum(total, compound_poisson(kind.per_month->si() * months, each));
-    else
-      total =
-          sum(total,
-              compound(over_months(Law::of_history(caseload.history->counts.at(kind.column)), months), each));
+    const Law length = length_law(caseload.kinds[k], kinds[k], roll);
+    if (length.largest() > 0)
+      total = sum(total, needed_by(caseload.kinds[k], caseload, length, months, season));
   }
   return total;
+}
+
+/// Mean factor of the season over some months from the start of one of them.
+double season_over(const std::array<double, 12>& season, std::size_t first, double months) {
+  double sum = 0.0;
+  double left = months;
+  for (std::size_t m = first; left > 0.0; ++m, left -= 1.0) sum += season[m % 12] * std::min(left, 1.0);
+  return months > 0.0 ? sum / months : 1.0;
+}
+
+/// Over a time that starts in any month of the year. `months_at(part)`, 0 <= part < 1: the time in equally
+/// likely parts; each month meets another part, far from its neighbours'.
+template <class MonthsAt>
+Law needed_in_a_year(const Caseload& caseload, const Roll& roll, const std::vector<KindPieces>& kinds,
+                     bool varies, MonthsAt months_at) {
+  constexpr std::size_t stride = 5;  // has no divisor in common with twelve
+  if (!varies && caseload.season_strength.si() == 0.0)
+    return needed_over(caseload, roll, kinds, months_at(0.5), 1.0);
+  Law law = Law::exactly(0);
+  for (std::size_t start = 0; start < 12; ++start) {
+    const double months = months_at((static_cast<double>(stride * start % 12) + 0.5) / 12.0);
+    const Law here = needed_over(caseload, roll, kinds, months, season_over(caseload.season, start, months));
+    law = mixed(law, here, 1.0 / static_cast<double>(start + 1));
+  }
+  return law;
 }
 
 Law to_cover(const Caseload& caseload, const Roll& roll, const std::vector<KindPieces>& kinds) {
@@ -62,13 +125,8 @@ Law to_cover(const Caseload& caseload, const Roll& roll, const std::vector<KindP
   const LeadTime lead{supply.lead_time.low_si() / month_s, supply.lead_time.si() / month_s,
                       supply.lead_time.high_si() / month_s};
   const double review = supply.review ? supply.review->si() / month_s : 0.0;
-  Law law = Law::exactly(0);
-  const int parts = supply.lead_time.has_range() ? lead_parts : 1;
-  for (int part = 0; part < parts; ++part) {
-    const double months = review + lead.draw((part + 0.5) / parts);
-    law = mixed(law, needed_over(caseload, roll, kinds, months), 1.0 / (part + 1));
-  }
-  return law;
+  return needed_in_a_year(caseload, roll, kinds, supply.lead_time.has_range(),
+                          [&](double part) { return review + lead.draw(part); });
 }
 
 Summary summary_of(const Law& law) {
@@ -92,7 +150,7 @@ int reorder_steps(const Law& cover, const Supply& supply, int quantity) {
 RollStudy study_roll(const Caseload& caseload, const Roll& roll, double price_per_m,
                      const std::vector<KindPieces>& kinds) {
   RollStudy done;
-  const Law month = needed_over(caseload, roll, kinds, 1.0);
+  const Law month = needed_in_a_year(caseload, roll, kinds, false, [](double) { return 1.0; });
   done.metres = summary_of(month);
   done.used = done.metres.mean > 0.0;
   if (!done.used) return done;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
-// Straps and edging by the roll. Nothing is lost to shapes here, so the law of the metres needed is exact:
-// orthoses in the time to cover, each with its length, as a compound sum.
+// Straps and edging by the roll. Nothing is lost to shapes here, so the law of the metres needed is worked
+// out as a compound sum: orthoses in the time to cover, each with its length, and again where it is made
+// again within that time. Exact for a mean; with a history the months are taken to begin with the time. A
+// season counts by its mean over the time, growth not at all.
 #pragma once
 
 #include <vector>

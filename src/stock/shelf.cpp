@@ -126,8 +126,7 @@ class Shelf {
   void order(double moment) {
     const int sheets = order_now(*policy_, position());
     if (sheets == 0) return;
-    month().ordered += sheets;
-    ++month().orders;
+    month().orders.push_back(sheets);
     await({sheets, moment + rules_.lead.draw(random_.unit())});
   }
 

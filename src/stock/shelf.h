@@ -50,10 +50,9 @@ struct ShelfMonth {
   int asked = 0;
   int served = 0;  ///< at once
   int expired = 0;
-  int ordered = 0;  ///< sheets
-  int orders = 0;
-  double on_hand = 0.0;  ///< mean over the month
-  int at_end = 0;        ///< on hand; below zero: waiting
+  std::vector<int> orders = {};  ///< sheets in each
+  double on_hand = 0.0;          ///< mean over the month
+  int at_end = 0;                ///< on hand; below zero: waiting
 };
 
 struct ShelfRun {

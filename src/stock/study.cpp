@@ -60,8 +60,9 @@ class Runner {
  public:
   Runner(const Caseload& caseload, const library::Library& library, const StudyOptions& options)
       : caseload_(caseload), library_(library), options_(options) {
-    done_.months = (options.months + stretch_months - 1) / stretch_months * stretch_months;
-    done_.stretches = done_.months / stretch_months;
+    constexpr int fewest_stretches = 2;  // one alone says nothing about chance
+    done_.stretches = std::max(fewest_stretches, (options.months + stretch_months - 1) / stretch_months);
+    done_.months = done_.stretches * stretch_months;
   }
 
   Study run() {

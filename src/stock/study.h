@@ -24,7 +24,7 @@ namespace warmsheet::stock {
 enum class DemandEnd { low, middle, high };
 
 struct StudyOptions {
-  int months = 1000;  ///< simulated, beside the settling; rounded up to whole stretches
+  int months = 1000;  ///< simulated, beside the settling; rounded up to whole stretches, two at least
   std::uint64_t seed = 1;
   Workers workers = {};
   bool sizes = true;        ///< also try the other sheet sizes
@@ -49,11 +49,18 @@ struct SizeStudy {
   std::string key;
   bool possible = true;  ///< every outline fits
   std::vector<std::size_t> misfits;
-  Summary sheets;       ///< a month
-  Summary waste;        ///< of a year's sheets, ratio
-  Summary cost;         ///< of a month's sheets at their price
-  Estimate more_waste;  ///< against the size in use, same orthoses
-  Estimate more_cost;   ///< a month
+  Summary sheets;                ///< a month
+  std::optional<Summary> waste;  ///< of a year's sheets, ratio; absent if nothing is cut
+  Summary cost;                  ///< of a month's sheets at their price
+  Estimate more_waste;           ///< against the size in use, same orthoses
+  Estimate more_cost;            ///< a month
+};
+
+/// Why a promised service is not kept.
+enum class Promised {
+  kept,
+  no_room,  ///< the shelf is full before
+  too_old,  ///< what would keep it grows too old
 };
 
 struct ItemStudy {
@@ -63,20 +70,19 @@ struct ItemStudy {
 
   Summary pieces;                        ///< a month
   Summary sheets;                        ///< a month, practice included
-  Summary practice;                      ///< a month
-  Summary waste;                         ///< of a year's sheets
+  bool used = true;                      ///< any sheet was taken
+  std::optional<Summary> waste;          ///< as of SizeStudy
   Summary offcuts;                       ///< kept at the end of a month
   std::vector<Summary> sheets_by_month;  ///< of the calendar, twelve
 
   Law cover = Law::exactly(0);  ///< sheets wanted between an order and its delivery
   OrderPolicy policy{};
   LotTerms lot_terms;
-  Lot lot{};                    ///< by cost alone
-  std::optional<int> room_for;  ///< most in one order, by space or shelf life
-  bool promise_kept = true;     ///< false if there is not room enough
-  Estimate cycle_service;
-  Estimate fill_rate;
-  Summary on_hand;  ///< mean of a month
+  Lot lot{};  ///< by cost alone
+  Promised promised = Promised::kept;
+  std::optional<Estimate> cycle_service;  ///< absent if nothing was ever delivered
+  std::optional<Estimate> fill_rate;      ///< absent if nothing was ever asked for
+  Summary on_hand;                        ///< mean of a month
   Summary orders_a_year;
   Summary expired_a_year;
   Summary cost;  ///< of a month, averaged over a year

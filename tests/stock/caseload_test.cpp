@@ -179,6 +179,10 @@ TEST_CASE("every slip is told with file, line, column and what would be right") 
       {with("[[variant]]\nid = \"x\"\n[variant.pooled]\n\"elastic-clear/2.4-solid\" = "
             "\"elastic-clear/3.2-solid\"\n"),
        "is not among the items"},
+      {with("[[item]]\nstock = \"elastic-clear/2.4-solid\"\non_hand = 1\n[[variant]]\nid = "
+            "\"x\"\n[variant.pooled]\n\"elastic-clear/2.4-solid\" = "
+            "\"elastic-clear/3.2-solid\"\n\"elastic-clear/3.2-solid\" = \"elastic-clear/2.4-solid\"\n"),
+       "\"elastic-clear/2.4-solid\" is itself replaced here"},
       {"season = [1, 1]\n" + sound, "c.toml:1:1: season: expected twelve numbers"},
       {"season = \"busy\"\n" + sound, "season: expected twelve numbers"},
       {"first_month = \"Octember\"\n" + sound, "first_month"},

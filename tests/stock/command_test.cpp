@@ -102,6 +102,7 @@ TEST_CASE("what is asked wrongly is told, and nothing is written") {
                               {{"stock", "no-such-file.toml"}, 3, "no-such-file.toml"},
                               {{"stock", example, example}, 2, "one caseload at a time"},
                               {{"stock", example, "--compare", "weakly"}, 2, "did you mean weekly?"},
+                              {{"stock", example, "--compare", "week"}, 2, "did you mean weekly?"},
                               {{"stock", example, "--months", "0"}, 2, "--months"},
                               {{"stock", example, "--dialect", "comma"}, 2, "order list"},
                               {{"stock", example, "--csv", path, "--compare", "weekly"}, 2, "no order list"},

@@ -160,3 +160,14 @@ TEST_CASE("the best lot is the best of all whole packs") {
       RC_ASSERT(lot_cost(terms, q).total() >= lot.cost.total() - 1e-9);
   }));
 }
+
+TEST_CASE("Scarf's bound lies above what grows too old of any law, and on it for two equal chances") {
+  // Scarf 1958 (from memory): E[(s - D)+] <= (sqrt(var + (m - s)^2) - (m - s)) / 2; at s = m the bound is
+  // half of the standard deviation, which a demand of either 0 or 2 m reaches.
+  for (const double mean : {0.5, 4.0, 30.0}) {
+    const Law law = Law::poisson(mean);
+    for (int s = 1; s <= 60; ++s) CHECK(expected_expiry(law, s) <= most_expiry(mean, mean, s) + 1e-12);
+  }
+  const Law either({0.5, 0, 0, 0, 0, 0, 0, 0, 0.5});
+  CHECK(near_rel(most_expiry(4.0, 16.0, 4.0), expected_expiry(either, 4), 1e-12));
+}
