@@ -11,6 +11,7 @@
 #include "cli/outline_options.h"
 #include "cli/session.h"
 #include "heat/bench_notes.h"
+#include "library/layer_files.h"
 #include "outline/fit.h"
 #include "plan/cautions.h"
 #include "plan/job.h"
@@ -21,34 +22,64 @@ namespace {
 
 namespace fs = std::filesystem;
 
-/// A kind of TOML file: the key that only it has, what it is called, and how its command reads it.
+/// A kind of TOML file: keys that only it has at the top, what it is called, and how its command reads it.
 struct TomlKind {
-  std::string_view key;
+  std::array<std::string_view, 4> keys;
   std::string_view name;
   void (*read)(const std::string& path, const library::Library& library);
 };
 
-constexpr std::array<TomlKind, 3> toml_kinds{{
-    {"kind", "caseload",
+void check_measures(const std::string& path, const library::Library& library) {
+  for (const auto& [name, value] : read_measures_file(path)) static_cast<void>(library.measure(name));
+}
+
+constexpr std::array<TomlKind, 4> toml_kinds{{
+    {{"kind", "item", "supply", "roll"},
+     "caseload",
      [](const std::string& path, const library::Library& library) {
        static_cast<void>(stock::read_caseload(path, library));
      }},
-    {"bath_state", "bench notes",
+    {{"bath_state", "note"},
+     "bench notes",
      [](const std::string& path, const library::Library& library) {
        static_cast<void>(heat::read_bench_notes(read_file(path), path, library));
      }},
-    {"label", "job",
+    {{"label", "design", "condition", "person"},
+     "job",
      [](const std::string& path, const library::Library& library) {
        static_cast<void>(plan::read_job(path, library));
      }},
+    {{"measures"}, "measures", check_measures},  // a job has them too, and was known before
 }};
+constexpr std::array<std::string_view, 2> outline_keys{"points", "unit"};
 
-/// Nothing if no kind's key is there: then it may be an outline.
+/// Nothing if it is an outline. Throws a Failure (data) if no key tells.
 const TomlKind* toml_kind(const std::string& path) {
   const toml::Value document = toml::parse(read_file(path), path);
+  const auto has = [&](std::string_view key) {
+    return !key.empty() && document.table()->contains(std::string(key));
+  };
   for (const TomlKind& kind : toml_kinds)
-    if (document.table()->contains(std::string(kind.key))) return &kind;
-  return nullptr;
+    if (std::any_of(kind.keys.begin(), kind.keys.end(), has)) return &kind;
+  if (std::any_of(outline_keys.begin(), outline_keys.end(), has)) return nullptr;
+  throw Failure(Problem{Trouble::data,
+                        {path, 1, 1},
+                        "no key tells what this file is",
+                        "a job has a label, a caseload [[kind]] and [[item]], bench notes a bath_state, a "
+                        "measures file [measures], an outline points; a library is checked as a folder"});
+}
+
+/// An empty folder would pass for a library without a fault.
+void require_library_file(const std::string& folder) {
+  Problems problems;
+  bool all_read = true;
+  if (library::read_layer({"checked", folder}, problems, all_read).empty()) {
+    problems.throw_if_any();
+    throw Failure(Problem{Trouble::data,
+                          {folder, 0, 0},
+                          "holds no file of a library",
+                          "see materials/README.md for the names of its files"});
+  }
 }
 
 /// Every design is drawn over the whole range of human sizes.
@@ -66,6 +97,7 @@ std::string_view check_one(const std::string& path, const Arguments& arguments, 
   if (fs::is_directory(path, ignored)) {
     std::vector<library::LayerFolder> layers = session.environment().layers;
     layers.push_back({"checked", path});
+    require_library_file(path);
     require_designs_fit(library::load(layers));
     return "library folder";
   }
@@ -137,10 +169,10 @@ int run(const Arguments& arguments, Session& session) {
 
 extern const Command check_command{
     .name = "check",
-    .summary = "validate job, outline and library files without running anything",
+    .summary = "validate job, caseload, outline and library files without running anything",
     .about = "Reads each file as its command would and reports every problem with its place.",
     .positional = "FILE ...",
-    .positional_help = "job, caseload, bench notes or outline files, or library folders",
+    .positional_help = "job, caseload, bench notes, measures or outline files, or library folders",
     .positional_required = true,
     .examples =
         {"warmsheet check examples/wrist/job.toml examples/clinic/caseload.toml examples/bench/notes.toml "

@@ -13,20 +13,6 @@
 namespace warmsheet::cli {
 namespace {
 
-outline::Measures read_measures_file(const std::string& path) {
-  const toml::Value document = toml::parse(read_file(path), path);
-  Problems problems;
-  outline::Measures measures;
-  {
-    toml::Reader root(document, "", problems, Basis::entered);
-    toml::Reader table = root.table("measures");
-    for (const std::string& name : table.names())
-      measures.emplace(name, table.figure(name, Dimension::length));
-  }
-  problems.throw_if_any();
-  return measures;
-}
-
 void add_typed_measure(outline::Measures& measures, const std::string& typed) {
   const std::size_t equals = typed.find('=');
   if (equals == std::string::npos)
@@ -57,6 +43,20 @@ outline::ReadOptions read_options_from(const Arguments& arguments) {
 }
 
 }  // namespace
+
+outline::Measures read_measures_file(const std::string& path) {
+  const toml::Value document = toml::parse(read_file(path), path);
+  Problems problems;
+  outline::Measures measures;
+  {
+    toml::Reader root(document, "", problems, Basis::entered);
+    toml::Reader table = root.table("measures");
+    for (const std::string& name : table.names())
+      measures.emplace(name, table.figure(name, Dimension::length));
+  }
+  problems.throw_if_any();
+  return measures;
+}
 
 outline::Measures measures_from(const Arguments& arguments) {
   outline::Measures measures;

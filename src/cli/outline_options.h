@@ -17,6 +17,9 @@ bool is_outline_file(std::string_view word);
 outline::Outline outline_from(std::string_view word, const Arguments& arguments,
                               const library::Library& library);
 
+/// A TOML file with a [measures] table. Throws a Failure (data).
+outline::Measures read_measures_file(const std::string& path);
+
 /// The measures typed with --measure over those of --measures.
 outline::Measures measures_from(const Arguments& arguments);
 

@@ -131,6 +131,29 @@ TEST_CASE("a demo price makes the cost demo") {
   CHECK(has(ran.out, "demo"));
 }
 
+TEST_CASE("check says what a file that is none of its kinds lacks, and takes no empty folder for a library") {
+  const Scratch scratch;
+  for (const char* text : {"", "foo = 1\n", "\"\" = 1\n"}) {
+    const Ran ran = run_program({"check", "--json", scratch.file("what.toml", text)});
+    CHECK(ran.code == 3);
+    CHECK(ran.out.find("no key tells what this file is") != std::string::npos);
+  }
+  CHECK(run_program({"check", "--json", scratch.file("m.toml", "[measures]\nhand_breadth = \"80 mm\"\n")})
+            .code == 0);
+  const Ran slip =
+      run_program({"check", "--json", scratch.file("m.toml", "[measures]\nhand_bredth = \"80 mm\"\n")});
+  CHECK(slip.code != 0);
+  CHECK(slip.out.find("hand_breadth") != std::string::npos);
+  // A caseload whose kinds were forgotten is still told as a caseload.
+  const Ran half = run_program(
+      {"check", "--json", scratch.file("half.toml", "label = \"x\"\n[supply]\nlead_time = \"8 d\"\n")});
+  CHECK(half.out.find("there is no kind of orthosis") != std::string::npos);
+  const Scratch folder;
+  const Ran empty = run_program({"check", "--json", folder.path(".")});
+  CHECK(empty.code == 3);
+  CHECK(empty.out.find("holds no file of a library") != std::string::npos);
+}
+
 TEST_CASE("check tells the kinds of files apart, and its exit code is that of the worst") {
   const std::string examples = std::string(WARMSHEET_SOURCE_DIR) + "/examples/";
   const Ran good = run_program({"check", example_job, examples + "clinic/caseload.toml",
