@@ -174,10 +174,13 @@ Law demand_to_cover(const std::vector<std::vector<double>>& runs, int months, co
                     double review_months, std::uint64_t seed) {
   std::vector<double> counts(1, 0.0);
   nesting::Random random(seed);
+  // A time that could reach beyond the run is not begun: leaving out only those that do would leave out the
+  // long ones.
+  const double last_start = months - review_months - lead.high;
   for (const std::vector<double>& taken : runs) {
     const auto count_from = [&](double from) {
+      if (from > last_start) return;
       const double until = from + review_months + lead.draw(random.unit());
-      if (until > months) return;
       const auto first = std::upper_bound(taken.begin(), taken.end(), from);
       const auto last = std::upper_bound(first, taken.end(), until);
       const auto count = static_cast<std::size_t>(last - first);
@@ -185,7 +188,7 @@ Law demand_to_cover(const std::vector<std::vector<double>>& runs, int months, co
       counts[count] += 1.0;
     };
     if (review_months > 0.0)
-      for (double from = 0.0; from < months; from += review_months) count_from(from);
+      for (double from = 0.0; from <= last_start; from += review_months) count_from(from);
     else
       for (const double from : taken) count_from(from);
   }
