@@ -29,11 +29,23 @@ std::string progress_text(const nesting::Progress& progress) {
   return text + "; ctrl-C ends with the best so far";
 }
 
-/// Blanks are rectangles cut one by one: nothing lies already, and nothing is tied together.
+/// Rectangles are cut from whole rectangles of sheet, each where it wastes least.
 void refuse_with_blanks(const Arguments& arguments) {
-  for (const char* other : {"--laid", "--together", "--first"})
-    if (!arguments.texts(other).empty())
-      refuse_usage("--blanks", fmt::format("straight cuts do not know {}", other), "leave one of them out");
+  struct Other {
+    const char* option;
+    const char* why;
+    const char* next;
+  };
+  constexpr Other others[] = {
+      {"--laid", "straight cuts run right through a sheet, also through what lies on it",
+       "cut off the clean rest behind what lies there and give it as --offcut \"300 x 450 mm\""},
+      {"--together", "straight cuts take each rectangle from where it wastes least",
+       "nest each orthosis by itself with --blanks, or leave --blanks out"},
+      {"--first", "straight cuts take the rectangles in no order of need",
+       "nest what goes first by itself with --blanks, then the others with its rests as --offcut"}};
+  for (const Other& other : others)
+    if (!arguments.texts(other.option).empty())
+      refuse_usage(other.option, fmt::format("cannot go with --blanks: {}", other.why), other.next);
 }
 
 int run(const Arguments& arguments, Session& session) {

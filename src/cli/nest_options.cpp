@@ -184,12 +184,25 @@ plan::CutItem other_hand(plan::CutItem item) {
   return item;
 }
 
+/// Layouts are kept by name, and a cut list is read by it: no two outlines share one.
+std::string unused_name(const std::string& name, const plan::CutRequest& request) {
+  const auto used = [&](const std::string& word) {
+    return std::any_of(request.items.begin(), request.items.end(),
+                       [&](const plan::CutItem& item) { return item.outline.name == word; });
+  };
+  std::string unused = name;
+  for (int number = 2; used(unused); ++number) unused = fmt::format("{} (outline {})", name, number);
+  return unused;
+}
+
 void add_items(const Arguments& arguments, const library::Library& library, plan::CutRequest& request) {
   std::vector<NamedItem> typed;
   for (const std::string& word : arguments.positionals()) {
     const Counted wanted = counted("", word, "wrist.svg*3");
     typed.push_back({wanted.word, request.items.size()});
-    request.items.push_back({outline_from(wanted.word, arguments, library), std::max(1, wanted.count)});
+    outline::Outline outline = outline_from(wanted.word, arguments, library);
+    outline.name = unused_name(outline.name, request);
+    request.items.push_back({std::move(outline), std::max(1, wanted.count)});
   }
   for (const std::string& list : arguments.texts("--together"))
     for (const std::string& name : comma_list(list))

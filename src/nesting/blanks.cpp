@@ -96,16 +96,17 @@ class BlankPlanner {
     for (std::size_t b = 0; b < blanks_.size(); ++b) {
       bool takes = false;
       for (const SheetKind& sheet : sheets_) takes = takes || (sheet.count != 0 && fits(blanks_[b], sheet));
-      if (!takes)
-        name_unplaced(b, blanks_[b].most,
-                      "its blank is larger than every rectangular sheet inside its margin");
-      if (!takes) blanks_[b].most = 0;
+      if (takes) continue;
+      name_unplaced(b, "its blank is larger than every unspoilt rectangular sheet inside its margin");
+      blanks_[b].most = 0;
     }
   }
 
-  void name_unplaced(std::size_t blank, int copies, const char* reason) {
-    for (int k = 0; k < copies; ++k)
-      plan_.unplaced.push_back(fmt::format("{}: {}", order_.pieces[blank].name, reason));
+  /// Those that are left: blanks are numbered as they are cut.
+  void name_unplaced(std::size_t blank, const char* reason) {
+    const int copies = order_.pieces[blank].copies;
+    for (int copy = copies - blanks_[blank].most; copy < copies; ++copy)
+      plan_.unplaced.push_back({blank, copy, reason});
   }
 
   bool try_exactly() {
@@ -139,7 +140,7 @@ class BlankPlanner {
       add_sheet(*best, best_cutting.tree);
     }
     for (std::size_t b = 0; b < blanks_.size(); ++b)
-      name_unplaced(b, blanks_[b].most, "no room left on the rectangular stock there is");
+      name_unplaced(b, "no room left on the unspoilt rectangular stock there is");
   }
 
   /// Sides are rounded up to whole millimetres, which keeps the programme's tables small.

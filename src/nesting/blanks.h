@@ -35,9 +35,9 @@ struct KnifeCut {
 
 struct BlankPlan {
   std::vector<BlankSheet> sheets;
-  std::vector<std::string> unplaced;  ///< "name: reason", one for each blank
-  double blank_area_mm2 = 0.0;        ///< of the blanks placed
-  bool proven = false;  ///< no guillotine plan is cheaper, nor as cheap with a shorter last sheet
+  std::vector<Unplaced> unplaced;
+  double blank_area_mm2 = 0.0;  ///< of the blanks placed
+  bool proven = false;          ///< no guillotine plan is cheaper, nor as cheap with a shorter last sheet
 };
 
 /// Cuts a blank for every copy of the order, fewest (then cheapest) sheets, then the shortest last one. Kept

@@ -26,7 +26,8 @@ std::string too_large(const Task& task, const Shapes& shapes, std::size_t piece)
                                        box.height() + margins - stock.bin.height_mm));
     }
   }
-  if (least <= touching_mm) return "fits on no stock as it is shaped";
+  if (least <= touching_mm)
+    return "no place was found on any sheet, clear of spoilt zones, openings and edges";
   return fmt::format(
       "larger than every sheet inside its margin, by at least {:.1f} mm, in each allowed rotation", least);
 }
@@ -112,24 +113,20 @@ class Report {
   Layout layout_;
 };
 
-std::string name_of(const Order& order, const Copy& copy) {
-  return fmt::format("{} copy {}", order.pieces[copy.piece].name, copy.number + 1);
-}
-
 /// Takes the copies out of the task that fit on no stock, and says why.
-std::vector<std::string> set_aside(const Order& order, Task& task, const Shapes& shapes) {
+std::vector<Unplaced> set_aside(Task& task, const Shapes& shapes) {
   const std::vector<bool> fits = fitting(task, shapes);
-  std::vector<std::string> reasons;
+  std::vector<Unplaced> unplaced;
   std::vector<Copy> copies;
   for (const Copy& copy : task.copies) {
     if (fits[copy.piece]) {
       copies.push_back(copy);
     } else {
-      reasons.push_back(name_of(order, copy) + ": " + too_large(task, shapes, copy.piece));
+      unplaced.push_back({copy.piece, copy.number, too_large(task, shapes, copy.piece)});
     }
   }
   task.copies = std::move(copies);
-  return reasons;
+  return unplaced;
 }
 
 void refuse_bad_fixed(const Order& order) {
@@ -152,17 +149,18 @@ Layout nest(const Order& order, const Effort& effort) {
   Task task = prepare(order);
   const Shapes shapes(std::move(task.forms), task.first_ground, task.stances, task.angles_deg);
   group_units(task, order);
-  std::vector<std::string> unplaced = set_aside(order, task, shapes);
+  std::vector<Unplaced> unplaced = set_aside(task, shapes);
   group_units(task, order);
 
   const SheetPlan plan = plan_sheets(task, shapes, effort, as_plan(order, task, shapes, effort.start));
   Layout layout = Report(order, task, shapes, plan).layout();
   for (std::size_t copy = 0; copy < task.copies.size(); ++copy) {
     if (plan.spots[copy]) continue;
-    const bool grouped = !order.pieces[task.copies[copy].piece].group.empty();
-    unplaced.push_back(name_of(order, task.copies[copy]) +
-                       (grouped ? ": no sheet left that was found to take its whole group"
-                                : ": no room left on the stock there is"));
+    const auto& [piece, number] = task.copies[copy];
+    unplaced.push_back({piece, number,
+                        order.pieces[piece].group.empty()
+                            ? "no room left on the stock there is"
+                            : "no sheet left that was found to take its whole group"});
   }
   layout.bound = sheets_bound(order, layout);
   layout.unplaced = std::move(unplaced);

@@ -93,13 +93,20 @@ struct UsedSheet {
   double used_area_mm2 = 0.0;
 };
 
+/// A copy that found no place.
+struct Unplaced {
+  std::size_t piece = 0;
+  int copy = 0;
+  std::string reason;
+};
+
 struct Layout {
   std::vector<UsedSheet> sheets;  ///< the one whose used length was made short is the last
   std::vector<Placement> placements;
   int bound = 0;  ///< proven lower bound on sheets of the largest kind
   /// Proven: no layout with these sheets has a shorter last one; 0 if nothing is known.
   double shortest_mm = 0.0;
-  std::vector<std::string> unplaced;  ///< "name copy: reason"; empty if all are placed
+  std::vector<Unplaced> unplaced;
   bool stopped_early = false;
 };
 

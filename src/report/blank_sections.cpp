@@ -29,7 +29,7 @@ Table comparison(const plan::BlankCutting& blanks) {
   return table;
 }
 
-Section comparison_section(const plan::BlankCutting& blanks) {
+Section comparison_section(const plan::Cutting& cutting, const plan::BlankCutting& blanks) {
   Section section{"Straight cuts beside the true shape", {comparison(blanks)}};
   section.blocks.emplace_back(Paragraph{
       Phrase("Waste is the sheet cut into, up to the used length of the last one, less the outlines. "
@@ -40,9 +40,7 @@ Section comparison_section(const plan::BlankCutting& blanks) {
           ? Phrase("Proven: no plan of straight cuts from edge to edge does this order for less.")
           : Phrase(
                 "The best plan of straight cuts that was found, sheet by sheet; a better one may exist.")});
-  Bullets unplaced;
-  for (const std::string& reason : blanks.plan.unplaced)
-    unplaced.items.push_back(say("DOES NOT FIT: {}", Label(reason)));
+  Bullets unplaced = unplaced_list(cutting.order, blanks.plan.unplaced);
   if (!unplaced.items.empty()) section.blocks.emplace_back(std::move(unplaced));
   return section;
 }
@@ -153,7 +151,7 @@ std::int64_t number_from_one(std::size_t index) {
 }  // namespace
 
 std::vector<Section> blank_sections(const plan::Cutting& cutting, const plan::BlankCutting& blanks) {
-  std::vector<Section> sections{comparison_section(blanks)};
+  std::vector<Section> sections{comparison_section(cutting, blanks)};
   for (std::size_t i = 0; i < blanks.plan.sheets.size(); ++i) {
     const nesting::Stock& stock = cutting.order.stock[blanks.plan.sheets[i].stock];
     Section section{"Straight cuts of " + Label::ordinal("sheet", i).text() + ": " + stock.name, {}};
@@ -199,7 +197,8 @@ std::vector<RecordArray> blank_arrays(const plan::Cutting& cutting, const plan::
   };
   add("true_shape", blanks.true_shape);
   add("straight", blanks.straight);
-  return {std::move(made), std::move(cuts), std::move(sheets), std::move(use)};
+  return {std::move(made), std::move(cuts), std::move(sheets),
+          unplaced_array("unplaced_blanks", cutting.order, blanks.plan.unplaced), std::move(use)};
 }
 
 }  // namespace warmsheet::report

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The cut list: what lies where on which sheet, in which order it is cut, and what is left.
 #include <algorithm>
+#include <iterator>
 #include <string>
 #include <utility>
 
@@ -152,13 +153,35 @@ RecordArray used_sheets_array(const plan::Cutting& cutting) {
 
 }  // namespace
 
-std::vector<Section> cutting_sections(const plan::Cutting& cutting, const Figure& margin) {
-  std::vector<Section> sections{{"Cut list", {facts_of(cutting.results())}}};
+Bullets unplaced_list(const nesting::Order& order, const std::vector<nesting::Unplaced>& unplaced) {
+  Bullets list;
+  for (auto first = unplaced.begin(); first != unplaced.end();) {
+    const auto end = std::find_if(first, unplaced.end(), [&](const nesting::Unplaced& one) {
+      return one.piece != first->piece || one.reason != first->reason;
+    });
+    std::string which = piece_label(order, first->piece, first->copy);
+    if (end - first > 1) which += " to " + std::to_string(std::prev(end)->copy + 1);
+    list.items.push_back(say("DOES NOT FIT: {}: {}", Label(which), Label(first->reason)));
+    first = end;
+  }
+  return list;
+}
+
+RecordArray unplaced_array(const char* name, const nesting::Order& order,
+                           const std::vector<nesting::Unplaced>& unplaced) {
+  RecordArray array{name, {}};
+  for (const nesting::Unplaced& one : unplaced)
+    array.records.push_back({{{"outline", order.pieces[one.piece].name},
+                              {"copy", static_cast<std::int64_t>(one.copy + 1)},
+                              {"reason", one.reason}}});
+  return array;
+}
+
+std::vector<Section> cut_list_sections(const plan::Cutting& cutting, const Figure& margin) {
+  std::vector<Section> sections{{"Cut list", {}}};
   add_state(sections.back(), cutting);
-  Bullets unplaced;
-  for (const std::string& reason : cutting.layout.unplaced)
-    unplaced.items.push_back(say("DOES NOT FIT: {}", Label(reason)));
-  if (!unplaced.items.empty()) sections.back().blocks.emplace_back(unplaced);
+  Bullets unplaced = unplaced_list(cutting.order, cutting.layout.unplaced);
+  if (!unplaced.items.empty()) sections.back().blocks.emplace_back(std::move(unplaced));
   if (!cutting.layout.placements.empty()) sections.back().blocks.emplace_back(order_note());
   for (std::size_t i = 0; i < cutting.layout.sheets.size(); ++i) {
     const nesting::Stock& stock = cutting.order.stock[cutting.layout.sheets[i].stock];
@@ -171,9 +194,16 @@ std::vector<Section> cutting_sections(const plan::Cutting& cutting, const Figure
   return sections;
 }
 
+std::vector<Section> cutting_sections(const plan::Cutting& cutting, const Figure& margin) {
+  std::vector<Section> sections = cut_list_sections(cutting, margin);
+  sections.front().blocks.insert(sections.front().blocks.begin(), facts_of(cutting.results()));
+  return sections;
+}
+
 std::vector<RecordArray> cutting_arrays(const plan::Cutting& cutting) {
   RecordArray search{"search", {{{{"stopped_early", cutting.layout.stopped_early}}}}};
-  return {placements_array(cutting), offcuts_array(cutting), used_sheets_array(cutting), std::move(search)};
+  return {placements_array(cutting), offcuts_array(cutting), used_sheets_array(cutting),
+          unplaced_array("unplaced", cutting.order, cutting.layout.unplaced), std::move(search)};
 }
 
 }  // namespace warmsheet::report

@@ -62,7 +62,7 @@ Document nest_report(const plan::CutRequest& request, const plan::Cutting& cutti
     document.sections = blank_sections(cutting, *blanks);
     move_into(document.arrays, blank_arrays(cutting, *blanks));
   }
-  move_into(document.sections, cutting_sections(cutting, request.margin));
+  move_into(document.sections, cut_list_sections(cutting, request.margin));
   document.arrays.push_back(outlines_array(request));
   document.arrays.push_back(sheets_array(request));
   document.answer_is_no = !cutting.complete() || (blanks && !blanks->complete());
@@ -77,10 +77,9 @@ Document nest_estimate_report(const Figure& area, int copies, const plan::SheetS
   document.results = estimate.results();
   document.sections = {
       {"Estimate",
-       {facts_of(estimate.results()),
-        Paragraph{
-            Phrase("The shape is not known: the sheets needed are the area over the part of a sheet that "
-                   "usually becomes orthosis, with that part's range.")}}}};
+       {Paragraph{
+           Phrase("The shape is not known: the sheets needed are the area over the part of a sheet that "
+                  "usually becomes orthosis, with that part's range.")}}}};
   document.arrays = {{"placements", {}}, {"offcuts", {}}};
   return document;
 }

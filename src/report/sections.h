@@ -27,9 +27,16 @@ std::vector<Section> timing_sections(const heat::Situation& situation, const hea
 Section outline_section(const outline::Outline& outline, Detail detail);
 
 /// The cut list of each sheet in the order of cutting, its drawing, and what is worth keeping.
+std::vector<Section> cut_list_sections(const plan::Cutting& cutting, const Figure& margin);
+/// The same with the cutting's figures, for documents of which they are not the results.
 std::vector<Section> cutting_sections(const plan::Cutting& cutting, const Figure& margin);
+/// Copies without a place; those of one outline for one reason in one line.
+Bullets unplaced_list(const nesting::Order& order, const std::vector<nesting::Unplaced>& unplaced);
+/// The same for JSON.
+RecordArray unplaced_array(const char* name, const nesting::Order& order,
+                           const std::vector<nesting::Unplaced>& unplaced);
 
-/// placements, offcuts, used_sheets and search for JSON.
+/// placements, offcuts, used_sheets, unplaced and search for JSON.
 std::vector<RecordArray> cutting_arrays(const plan::Cutting& cutting);
 
 /// A contract name as words: "half_soft" is "half soft".
@@ -38,7 +45,7 @@ std::string words_of(std::string name);
 /// Straight cuts beside the true-shape cut, and on each sheet every cut as a step.
 std::vector<Section> blank_sections(const plan::Cutting& cutting, const plan::BlankCutting& blanks);
 
-/// blanks and knife_cuts for JSON.
+/// blanks, knife_cuts, blank_sheets, unplaced_blanks and cut_ways for JSON.
 std::vector<RecordArray> blank_arrays(const plan::Cutting& cutting, const plan::BlankCutting& blanks);
 
 /// The document's own cautions, then those that stand in every one.

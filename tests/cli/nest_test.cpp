@@ -282,6 +282,48 @@ TEST_CASE("nest: drawn in the terminal, in Braille dots where it takes them and 
   CHECK(run_program(words).out.find("1. plate") == std::string::npos);
 }
 
+TEST_CASE("nest: two outlines of one name are told apart, so that their layout can be gone on from") {
+  const Scratch scratch;
+  const std::string plate = rectangle_file(scratch, "plate", 190, 140);
+  const std::vector<std::string> words{plate, plate + "*2", "--sheet-size", "600 x 450 mm"};
+  const json first = answer(words);
+  std::set<std::pair<std::string, int>> named;
+  for (const json& p : first["placements"]) named.emplace(p["outline"], p["copy"].get<int>());
+  CHECK(named == std::set<std::pair<std::string, int>>{
+                     {"plate", 1}, {"plate (outline 2)", 1}, {"plate (outline 2)", 2}});
+  const std::string file = saved(scratch, first);
+  CHECK(answer(with(words, {"--start", file}))["placements"].size() == 3);
+  const json laid = answer(with(words, {"--laid", file}));
+  for (const json& p : laid["placements"]) CHECK(p["laid"] == true);
+}
+
+TEST_CASE("nest: what finds no place is told once for all its copies, and in JSON copy by copy") {
+  const Scratch scratch;
+  const std::string plate = rectangle_file(scratch, "plate", 190, 140);
+  const std::vector<std::string> small{plate + "*50", "--sheet-size", "100 x 450 mm"};
+  const Ran ran = run_program(nest(small));
+  CHECK(ran.code == 1);
+  CHECK(ran.out.find("DOES NOT FIT: plate 1 to 50: larger than every sheet") != std::string::npos);
+  const json answered = answer(small, 1);
+  REQUIRE(answered["unplaced"].size() == 50);
+  CHECK(answered["unplaced"][49]["copy"] == 50);
+  const std::vector<std::string> spoilt{plate, "--sheet-size", "600 x 450 mm", "--spoilt",
+                                        "sheet 1: 600 x 450 mm at 0 mm, 0 mm"};
+  const json none = answer(spoilt, 1);
+  CHECK(none["unplaced"][0]["reason"].get<std::string>().find("spoilt zones") != std::string::npos);
+  const json blanks = answer(with(spoilt, {"--blanks"}), 1);
+  CHECK(blanks["unplaced_blanks"][0]["reason"].get<std::string>().find("unspoilt") != std::string::npos);
+}
+
+TEST_CASE("nest: the figures stand in the text once") {
+  const Scratch scratch;
+  const std::string plate = rectangle_file(scratch, "plate", 190, 140);
+  const std::string text = run_program(nest({plate, "--sheet-size", "600 x 450 mm"})).out;
+  const std::size_t at = text.find("used length:");
+  REQUIRE(at != std::string::npos);
+  CHECK(text.find("used length:", at + 1) == std::string::npos);
+}
+
 TEST_CASE("nest: too large is answered with no and with by how much") {
   const Scratch scratch;
   const std::string huge = rectangle_file(scratch, "huge", 700, 460);

@@ -49,7 +49,7 @@ TEST_CASE("a piece as wide as the sheet fits with margin 0, spacing or not, and 
   REQUIRE(none.unplaced.size() == 1);
   CHECK(none.placements.empty());
   CHECK(none.sheets.empty());
-  CHECK(none.unplaced.front().find("by at least 2.0 mm") != std::string::npos);
+  CHECK(none.unplaced.front().reason.find("by at least 2.0 mm") != std::string::npos);
 }
 
 TEST_CASE("margin and spacing are figures of their own") {
@@ -94,7 +94,8 @@ TEST_CASE("what finds no room on the stock there is, is named and not placed") {
   const Order order{{piece("blank", rectangle(200, 200), 2)}, {one}, 2.0, 0.0};
   const Layout layout = nest(order, effort(200));
   REQUIRE(layout.unplaced.size() == 1);
-  CHECK(layout.unplaced[0].find("blank copy 2") != std::string::npos);
+  CHECK(layout.unplaced[0].piece == 0);
+  CHECK(layout.unplaced[0].copy == 1);
   CHECK(layout.placements.size() == 1);
 }
 

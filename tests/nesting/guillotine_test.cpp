@@ -240,7 +240,8 @@ TEST_CASE("an order as knife cuts: sheets, the order of the cuts, and what is le
   const BlankPlan plan = cut_blanks(order, 3.0);
   CHECK(plan.proven);
   REQUIRE(plan.sheets.size() == 1);
-  CHECK(plan.unplaced.size() == 1);
+  REQUIRE(plan.unplaced.size() == 1);
+  CHECK(plan.unplaced[0].copy == order.pieces[plan.unplaced[0].piece].copies - 1);
   CHECK(near_rel(plan.blank_area_mm2, 9 * 190.0 * 140.0, 1e-9));
   const std::vector<KnifeCut> cuts = knife_cuts(order, plan);
   CHECK(cuts.size() >= 8);  // nine pieces from one sheet need at least eight cuts
