@@ -39,7 +39,7 @@ class SheetSearch {
  private:
   [[nodiscard]] const Kind& kind_of(std::size_t copy) const { return task_.kinds[task_.copies[copy].piece]; }
 
-  [[nodiscard]] SheetPlan first_plan() const {
+  SheetPlan first_plan() {
     std::vector<std::size_t> offcuts;
     std::vector<std::size_t> sheets;
     for (std::size_t i = 0; i < task_.stock.size(); ++i)
@@ -54,6 +54,7 @@ class SheetSearch {
       if (!sheets.empty()) order.push_back(sheets[first]);
       order.insert(order.end(), sheets.begin(), sheets.end());
       for (const Way way : {Way::columns, Way::rows}) {
+        if (best && !budget_.spend()) return *best;
         Filling filling = fill(task_, shapes_, order, way);
         SheetPlan plan{std::move(filling.bins), std::move(filling.spots), false};
         if (!best || rank(plan) < rank(*best)) best = std::move(plan);
