@@ -32,7 +32,7 @@ struct Counted {
 Counted counted(std::string_view option, const std::string& word, const char* form) {
   const std::size_t star = word.rfind('*');
   if (star == std::string::npos) return {word, 0};
-  const std::string count = word.substr(star + 1);
+  const std::string count(trim(std::string_view(word).substr(star + 1)));
   Counted result{std::string(trim(word.substr(0, star))), 0};
   const auto [end, error] = std::from_chars(count.data(), count.data() + count.size(), result.count);
   if (error != std::errc{} || end != count.data() + count.size() || result.count < 1 ||

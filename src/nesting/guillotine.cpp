@@ -6,9 +6,9 @@
 #include <algorithm>
 #include <functional>
 #include <limits>
-#include <map>
 #include <optional>
 #include <queue>
+#include <set>
 #include <tuple>
 #include <utility>
 
@@ -257,7 +257,7 @@ class BuildUp {
   void add(Node node) {
     const double bound = node.value + rest_.beside(node.width, node.height);
     if (best_ && bound <= nodes_[*best_].value) return;
-    if (!seen_.emplace(Key{node.width, node.height, node.used}, true).second) return;
+    if (!seen_.emplace(node.width, node.height, node.used).second) return;
     const std::size_t index = nodes_.size();
     if (!best_ || node.value > nodes_[*best_].value) best_ = index;
     nodes_.push_back(std::move(node));
@@ -286,7 +286,7 @@ class BuildUp {
   std::vector<Node> nodes_;
   std::vector<std::size_t> closed_;
   std::priority_queue<std::pair<double, std::ptrdiff_t>> open_;  // of equal bounds the older first
-  std::map<Key, bool> seen_;
+  std::set<Key> seen_;
   std::optional<std::size_t> best_;
 };
 

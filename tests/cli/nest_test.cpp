@@ -285,7 +285,7 @@ TEST_CASE("nest: drawn in the terminal, in Braille dots where it takes them and 
 TEST_CASE("nest: two outlines of one name are told apart, so that their layout can be gone on from") {
   const Scratch scratch;
   const std::string plate = rectangle_file(scratch, "plate", 190, 140);
-  const std::vector<std::string> words{plate, plate + "*2", "--sheet-size", "600 x 450 mm"};
+  const std::vector<std::string> words{plate, plate + " * 2", "--sheet-size", "600 x 450 mm"};
   const json first = answer(words);
   std::set<std::pair<std::string, int>> named;
   for (const json& p : first["placements"]) named.emplace(p["outline"], p["copy"].get<int>());
