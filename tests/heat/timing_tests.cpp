@@ -353,6 +353,8 @@ const std::vector<Refusal>& refusals() {
   static const std::vector<Refusal> all{
       {"bath below melting", [](Request& r) { r.bath = typed_C("--bath", 50.0); }, Trouble::no_answer,
        "melting_end"},
+      {"bath at the melting end, which it only creeps towards",
+       [](Request& r) { r.bath = typed_C("--bath", 60.0); }, Trouble::no_answer, "never softens"},
       {"boiling bath", [](Request& r) { r.bath = typed_C("--bath", 101.0); }, Trouble::no_answer, "boils"},
       {"a cup of water",
        [](Request& r) {
@@ -387,6 +389,22 @@ const std::vector<Refusal>& refusals() {
       {"unknown skin", [](Request& r) { r.skin = "leather"; }, Trouble::usage, "adult"},
       {"unknown stock item", [](Request& r) { r.stock_item = "9.9-solid"; }, Trouble::usage, "9.9-solid"}};
   return all;
+}
+
+TEST_CASE("holes are those of the stock item, and a thickness alone names no item") {
+  library::Library holed = shipped();
+  std::erase_if(holed.sheets.at("elastic-clear").stock,
+                [](const library::StockItem& item) { return item.perforation != "micro"; });
+  Request r = request();
+  CHECK(resolve(holed, r).perforation.id == "micro");
+  r.thickness = typed_mm(1.7);
+  CHECK(resolve(holed, r).perforation.id == "solid");
+  r.stock_item = "1.6-micro";
+  const Situation named = resolve(holed, r);
+  CHECK(named.perforation.id == "micro");
+  CHECK(near_rel(named.thickness.si(), 1.7e-3, 1e-12));
+  r.perforation = "maxi";
+  CHECK(resolve(holed, r).perforation.id == "maxi");
 }
 
 TEST_CASE("impossible combinations are refused with the reason and what to change") {
