@@ -42,6 +42,30 @@ TEST_SUITE("plan") {
     CHECK(t.holds_shape.figure().si() < t.set.figure().si());
   }
 
+  TEST_CASE("results have the names of the contract, whether the outline is known or only its area") {
+    const auto names_of = [](const plan::Plan& plan) {
+      std::vector<std::string> names;
+      for (const NamedFinding& result : plan.results()) names.push_back(result.name);
+      return names;
+    };
+    const std::vector<std::string> timed{"half_soft",   "ready", "wait",      "closes", "window",
+                                         "holds_shape", "set",   "peak_skin", "damage"};
+    const std::vector<std::string> drawn = names_of(example());
+    CHECK(std::equal(timed.begin(), timed.end(), drawn.begin()));
+    const std::vector<std::string> rest(drawn.begin() + 9, drawn.end());
+    CHECK(rest == std::vector<std::string>{"area", "width", "height", "perimeter", "holes", "sheets_used",
+                                           "utilisation", "used_length", "bound", "above_bound",
+                                           "longer_than_bound", "cost", "cost_without_offcuts", "bench_time",
+                                           "mass"});
+    plan::Job job = plan::parse_job(
+        "label = \"d\"\nstock = \"elastic-clear/3.2-solid\"\narea = \"410 cm2\"\n", "job.toml", shipped());
+    job.heat.samples = 0;
+    const std::vector<std::string> by_area = names_of(plan::make_plan(shipped(), std::move(job), {}));
+    CHECK(std::vector<std::string>(by_area.begin() + 9, by_area.end()) ==
+          std::vector<std::string>{"area", "sheets_used", "utilisation", "used_length", "bound", "cost",
+                                   "cost_without_offcuts", "bench_time", "mass"});
+  }
+
   TEST_CASE("the mass of a perforated orthosis is area x thickness x density less its holes") {
     const plan::Plan plan = example();
     const double open = plan.situation.perforation.holes->open_area.si();

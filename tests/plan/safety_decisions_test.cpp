@@ -15,6 +15,7 @@
 #include <variant>
 #include <vector>
 
+#include "choice/figures.h"
 #include "plan/cautions.h"
 
 using namespace warmsheet;
@@ -204,6 +205,32 @@ TEST_SUITE("safety decisions") {
     CHECK(plan::haste_cautions(of(179.0), of(180.0)).size() == 1);
     CHECK(plan::haste_cautions(of(180.0), of(180.0)).empty());
     CHECK(plan::haste_cautions(Finding::absent("none"), of(180.0)).empty());
+  }
+
+  TEST_CASE("a sheet that may bend under the push expected is a caution, one that surely holds is not") {
+    const auto cautions_of_first = [](const char* condition) {
+      const choice::Choice choice =
+          choice::choose(shipped(), {.condition = &shipped().condition(condition), .draws = 400});
+      const choice::RankedItem& first = choice.ranking.front();
+      Ids ids;
+      for (const Caution& caution : plan::choice_cautions(choice, *first.stock)) ids.emplace(caution.id);
+      return std::pair(choice::figure_named(first.figures, "holds").figure().si(), ids.count("may-bend") > 0);
+    };
+    bool seen[2] = {false, false};
+    for (const char* condition : {"mallet-finger", "carpal-tunnel", "general-light", "spastic-hand"}) {
+      CAPTURE(condition);
+      const auto [holds, cautioned] = cautions_of_first(condition);
+      CHECK(cautioned == (holds < 0.95));
+      seen[cautioned ? 1 : 0] = true;
+    }
+    CHECK(seen[0]);
+    CHECK(seen[1]);
+  }
+
+  TEST_CASE("a fit to strips says that it tells nothing about skin, and that the bath scalds") {
+    Ids ids;
+    for (const Caution& caution : plan::calibration_cautions()) ids.emplace(caution.id);
+    CHECK(ids == Ids{"strips-not-skin", "skin-not-fitted"});
   }
 
   TEST_CASE("which skin a plan takes: the most careful that is asked for, one precaution at a time") {

@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: MIT
+// What the bench plan tells hands that hold hot sheet: each condition of a step turned by itself.
+#include "plan/bench_steps.h"
+
+#include <doctest/doctest.h>
+
+#include <string>
+#include <string_view>
+#include <variant>
+
+using namespace warmsheet;
+
+namespace {
+
+const library::Library& shipped() {
+  static const library::Library library = library::load({});
+  return library;
+}
+
+std::string words(const Phrase& phrase) {
+  std::string text;
+  for (const Phrase::Part& part : phrase.parts())
+    text += std::holds_alternative<std::string>(part) ? std::get<std::string>(part) : "#";
+  return text;
+}
+
+Figure seconds(double s) {
+  return Figure::stated("x", Range::exactly(s), units::second(), {.basis = Basis::memory});
+}
+
+struct Bench {
+  heat::Situation situation;
+  heat::Timing timing;
+  bool lining = false;
+
+  [[nodiscard]] std::string step(std::string_view action) const {
+    const plan::StepContext context{.situation = &situation,
+                                    .timing = &timing,
+                                    .outline = nullptr,
+                                    .library = &shipped(),
+                                    .form_time = shipped().bench_times.form,
+                                    .edging = false,
+                                    .lining = lining};
+    for (const plan::BenchStep& step : plan::bench_steps(context))
+      if (words(step.action).find(action) != std::string::npos)
+        return words(step.clock) + " | " + words(step.action) + " | " + words(step.detail);
+    FAIL("no step " << action);
+    return {};
+  }
+};
+
+Bench bench(const char* perforation = "solid") {
+  heat::Request request;
+  request.sheet = "elastic-clear";
+  request.perforation = perforation;
+  request.samples = 0;
+  heat::Situation situation = heat::resolve(shipped(), request);
+  heat::Timing timing = heat::time(situation);
+  return {std::move(situation), std::move(timing)};
+}
+
+bool has(const std::string& text, std::string_view part) {
+  return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_SUITE("plan") {
+  TEST_CASE("the test on oneself: its clock, and the liner it is made over") {
+    Bench b = bench();
+    CHECK(has(b.step("Test on your own"), "# after lifting"));
+    CHECK_FALSE(has(b.step("Test on your own"), "liner"));
+    b.situation.liner = shipped().liner("stockinette");
+    CHECK(has(b.step("Test on your own"), "over the same liner"));
+    b.timing.wait = seconds(0.0);
+    CHECK(has(b.step("Test on your own"), "once it is dry"));
+    b.timing.wait = b.timing.peak_skin = Finding::absent("never safe");
+    CHECK(has(b.step("Test on your own"), "never safe | "));
+    CHECK(has(b.step("Test on your own"), " | never safe"));
+  }
+
+  TEST_CASE("the bath is counted anew after the cut, since the sheet went cold in between") {
+    const Bench b = bench();
+    CHECK(has(b.step("Half soft"), "# after immersion"));
+    CHECK(has(b.step("Ready"), "# after putting it back"));
+  }
+
+  TEST_CASE("drying is a step of every plan, and names what a wet one leaves to do") {
+    Bench b = bench();
+    CHECK(has(b.step("pat both faces dry"), "at once after lifting"));
+    b.situation.dried = false;
+    CHECK(has(b.step("run off both faces"), "water hides there"));
+  }
+
+  TEST_CASE("times that are not known say why where the clock would stand") {
+    Bench b = bench();
+    CHECK(has(b.step("Form it"), "window is #"));
+    b.timing.window = b.timing.closes = b.timing.set = Finding::absent("no moment");
+    CHECK(has(b.step("Form it"), "no moment | "));
+    CHECK_FALSE(has(b.step("Form it"), "window is"));
+    CHECK(has(b.step("take it off"), " | no moment"));
+  }
+
+  TEST_CASE("edging for holes, lining where it is asked for") {
+    CHECK_FALSE(has(bench().step("Trim"), "edging"));
+    CHECK(has(bench("micro").step("Trim"), "cover them with edging"));
+    Bench b = bench();
+    CHECK_FALSE(has(b.step("Trim"), "Line the inside"));
+    b.lining = true;
+    CHECK(has(b.step("Trim"), "Line the inside"));
+  }
+}
