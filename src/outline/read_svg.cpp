@@ -18,6 +18,7 @@
 #include "outline/readers.h"
 #include "outline/refuse.h"
 #include "outline/ring_nesting.h"
+#include "outline/svg_style.h"
 #include "outline/svg_text.h"
 
 namespace warmsheet::outline {
@@ -60,6 +61,7 @@ class SvgReader {
       refuse(place_of(root), fmt::format("expected an svg element, saw '{}'", clip(root.name(), 40)),
              "give an SVG drawing");
     find_marked_layers(root, 0);
+    read_style_sheets(root, 0);
     if (options_.layer && !any_marked_)
       refuse({file_, 0, 0}, fmt::format("no layer, group or shape is called '{}'", clip(*options_.layer, 40)),
              "look up the name of the layer in the drawing program");
@@ -122,20 +124,24 @@ class SvgReader {
     }
   }
 
-  /// What the node says of a property: its style goes before its attribute (SVG 1.1, 6.4).
-  static std::string_view property(const pugi::xml_node& node, std::string_view name) {
-    std::string_view rest = node.attribute("style").value();
-    while (!rest.empty()) {
-      const std::string_view one = rest.substr(0, rest.find(';'));
-      rest.remove_prefix(std::min(rest.size(), one.size() + 1));
-      const std::size_t colon = one.find(':');
-      if (colon != std::string_view::npos && trim(one.substr(0, colon)) == name)
-        return trim(one.substr(colon + 1));
+  void read_style_sheets(const pugi::xml_node& node, int depth) {
+    for (const pugi::xml_node& child : node.children()) {
+      if (local_name(child) == "style")
+        styles_.add(child.text().get());
+      else if (depth < deepest_nesting)
+        read_style_sheets(child, depth + 1);
     }
-    return node.attribute(std::string(name).c_str()).value();
   }
 
-  static bool is_hidden(const pugi::xml_node& node) {
+  /// A style goes before an attribute.
+  [[nodiscard]] std::string_view property(const pugi::xml_node& node, const char* name) const {
+    const auto attribute = [&](const char* key) { return std::string_view(node.attribute(key).value()); };
+    const std::string_view styled =
+        styles_.property(name, {attribute("style"), attribute("class"), attribute("id")});
+    return styled.empty() ? attribute(name) : styled;
+  }
+
+  [[nodiscard]] bool is_hidden(const pugi::xml_node& node) const {
     return property(node, "display") == "none" || property(node, "visibility") == "hidden";
   }
 
@@ -339,6 +345,7 @@ class SvgReader {
   PointBudget budget_;
   std::size_t elements_ = 0;
   bool any_marked_ = false;
+  SvgStyles styles_;
   std::vector<PlacedStroke> strokes_;
 };
 

@@ -299,6 +299,8 @@ TEST_CASE("what is no edge is passed over, and a layer named cut is read alone")
         std::string("<style>rect { fill: none }</style>"), "<g display='none'>" + other + "</g>",
         "<g style='display:none'>" + other + "</g>", "<g style='fill:none; display : none'>" + other + "</g>",
         std::string("<rect x='100' width='20' height='30' visibility='hidden'/>"),
+        "<defs><style>.a,.off { fill: red; display: none }</style></defs><g class='b off'>" + other + "</g>",
+        "<style>#notes{display:none}</style><g id='notes'>" + other + "</g>",
         std::string("<rect x='100' width='0' height='30'/>"), std::string("<path d=''/>"),
         std::string("<!-- " + other + " -->"), std::string("<sodipodi:namedview xmlns:sodipodi='s'/>")}) {
     CAPTURE(extra);
