@@ -70,7 +70,8 @@ Corners long_side_first(Corners corners, const GreyImage& photo, const PaperSize
                         const std::string& file) {
   const Corners seen = from_middle(corners, photo);
   const Lie lie = lie_of(seen, paper);
-  if (lie.better().misfit > largest_misfit) refuse_proportions(seen, paper, file);
+  // Corners in one line have no view at all: not a number, which is no smaller than anything.
+  if (!(lie.better().misfit <= largest_misfit)) refuse_proportions(seen, paper, file);
   constexpr double degree = std::numbers::pi / 180.0;
   if (lie.better().tilt_rad > largest_tilt_rad)
     refuse(

@@ -270,4 +270,6 @@ TEST_CASE("a rectangle's corners tell its proportions and how far from above it 
     CHECK(view_of(seen, 210.0, 297.0).misfit > 0.1);
     if (tilt < 20.0) CHECK(view_of(seen, 279.4, 215.9).misfit > 0.04);
   }
+  const Corners in_line{Point{0.0, 0.0}, {0.1, 0.0}, {0.2, 0.0}, {0.3, 0.0}};
+  CHECK_FALSE(view_of(in_line, 297.0, 210.0).misfit <= 0.04);
 }
