@@ -62,6 +62,9 @@ int Session::deliver(const report::Document& document, const Arguments& argument
 }
 
 void Session::deliver_file(const std::string& path, std::string_view bytes, const Arguments& arguments) {
+  if (path == "-")
+    refuse_usage("", "\"-\" names no file: standard output holds the answer",
+                 "name a file, or ./- for one of this name");
   write_file(path, bytes);
   if (!arguments.flag("--quiet")) err_ << "wrote " << path << "\n";
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "report/stock_report.h"
 
+#include <algorithm>
 #include <charconv>
 #include <utility>
 
@@ -29,6 +30,16 @@ bool wanted(const Finding& order) {
 // --- cautions
 // -----------------------------------------------------------------------------------------------------
 
+/// An invented price if there is one, else whatever is invented.
+std::string invented_leaf(const Figure& cost) {
+  const std::vector<Figure> leaves = cost.leaves();
+  const auto invented = [](const Figure& leaf) { return leaf.basis() == Basis::demo; };
+  const auto price = std::find_if(leaves.begin(), leaves.end(), [&](const Figure& leaf) {
+    return invented(leaf) && leaf.unit().dimension == Dimension::money;
+  });
+  return (price != leaves.end() ? price : std::find_if(leaves.begin(), leaves.end(), invented))->name();
+}
+
 Caution demo_caution(const Figure& cost) {
   if (cost.basis() != Basis::demo)
     return {
@@ -37,7 +48,7 @@ Caution demo_caution(const Figure& cost) {
   return {"demo-figures", say("The cost rests on invented figures (demo), {} among them: it shows how the "
                               "parts compare, not what you will pay. "
                               "State your own prices and counts.",
-                              Label(cost.leaves().front().name()))};
+                              Label(invented_leaf(cost)))};
 }
 
 void add_item_cautions(const ItemAnswer& item, std::vector<Caution>& cautions) {

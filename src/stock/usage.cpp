@@ -125,13 +125,14 @@ class ShapeRun {
   /// All at once: of a few orders the one that opens fewest sheets, then leaves most of the last one clean.
   void cut_batch(std::span<const CuttingBench::Job> jobs) {
     std::vector<CuttingBench::Job> order(jobs.begin(), jobs.end());
-    const std::vector<Bin> before = bins_;
     const int orders = order.size() > 1 ? orders_tried : 1;
+    const std::size_t had = bins_.size();
+    const std::vector<Bin> before = orders > 1 ? bins_ : std::vector<Bin>{};
     // The same batch is tried in the same orders whatever else is simulated.
     nesting::Random random(order.size());
     std::vector<Bin> best;
     for (int i = 0; i < orders; ++i) {
-      bins_ = before;
+      if (i > 0) bins_ = before;
       for (const CuttingBench::Job& job : order) {
         if (i > 0 && !better(bins_, best)) break;  // sheets only fill, and grow more
         lay(bench_.shape(job.arrival), job.moment);
@@ -139,7 +140,7 @@ class ShapeRun {
       if (i == 0 || better(bins_, best)) best = std::move(bins_);
       shuffle(order, random);
     }
-    const std::size_t opened = best.size() - before.size();
+    const std::size_t opened = best.size() - had;
     bins_ = std::move(best);
     for (const CuttingBench::Job& job : jobs)
       account_.cut(job.moment, bench_.shape(job.arrival).piece->area_mm2);

@@ -38,6 +38,7 @@ TEST_CASE("stock says first what to order, why, and that invented prices are inv
   CHECK(holds(ran.out, "WHAT TO ORDER NOW"));
   CHECK(holds(ran.out, "ORDER 12"));
   CHECK(holds(ran.out, "invented figures (demo)"));
+  CHECK(holds(ran.out, ".price among"));  // a price, not a spacing
   CHECK(ran.out.find("CAUTIONS") < ran.out.find("WHAT TO ORDER NOW"));
 }
 
@@ -106,7 +107,8 @@ TEST_CASE("what is asked wrongly is told, and nothing is written") {
                               {{"stock", example, "--months", "0"}, 2, "--months"},
                               {{"stock", example, "--dialect", "comma"}, 2, "order list"},
                               {{"stock", example, "--csv", path, "--compare", "weekly"}, 2, "no order list"},
-                              {{"stock", example, "--csv", path, "--dialect", "pipe"}, 2, "comma"}};
+                              {{"stock", example, "--csv", path, "--dialect", "pipe"}, 2, "comma"},
+                              {{"stock", example, "--months", "1", "--csv", "-"}, 2, "names no file"}};
   for (const Row& row : rows) {
     const Ran ran = run_program(row.words);
     CAPTURE(ran.err);
