@@ -122,9 +122,10 @@ Grade read_grade_word(toml::Reader& entry, std::string_view key) {
 }
 
 void read_grade(toml::Reader& entry, Need& need) {
-  const bool at_most = entry.has("at_most");
-  if (at_most == entry.has("at_least")) {
-    entry.problem("at_least", "a graded need has either at_least or at_most");
+  const bool at_most = entry.raw_if("at_most") != nullptr;
+  const bool at_least = entry.raw_if("at_least") != nullptr;
+  if (at_most == at_least) {
+    entry.problem(at_most ? "at_most" : "at_least", "a graded need has either at_least or at_most");
     return;
   }
   need.grade = read_grade_word(entry, at_most ? "at_most" : "at_least");

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include <doctest/doctest.h>
 
+#include <cmath>
+
 #include "library_support.h"
 
 using namespace warmsheet;
@@ -57,4 +59,24 @@ TEST_CASE("what is not there is refused with the nearest name and the list") {
     CHECK(seen[0].message.find(row.message) != std::string::npos);
     CHECK(seen[0].hint.find(row.hint) != std::string::npos);
   }
+}
+
+TEST_CASE("the usual item of a sheet is its 3.2 mm solid one, or the nearest to that") {
+  const library::Sheet& sheet = built_in().sheet("elastic-clear");
+  CHECK(sheet.usual_item(std::nullopt)->id == "3.2-solid");
+  const library::StockItem* micro = sheet.usual_item("micro");
+  REQUIRE(micro != nullptr);
+  CHECK(micro->perforation == "micro");
+  for (const library::StockItem& item : sheet.stock)
+    if (item.perforation == "micro")
+      CHECK(std::abs(item.thickness.si() - 3.2e-3) >= std::abs(micro->thickness.si() - 3.2e-3) - 1e-12);
+  CHECK(sheet.usual_item("no such perforation") == nullptr);
+}
+
+TEST_CASE("two items that differ only in size are told from those that differ in more") {
+  const library::Library& library = built_in();
+  const library::StockItem& item = library.stock_item("elastic-clear/3.2-solid");
+  CHECK(item.differs_only_in_size(library.stock_item("elastic-clear/3.2-solid-large")));
+  for (const char* other : {"elastic-clear/2.4-solid", "elastic-clear/3.2-micro", "draping-white/3.2-solid"})
+    CHECK_FALSE(item.differs_only_in_size(library.stock_item(other)));
 }
