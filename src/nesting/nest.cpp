@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "nesting/bounds.h"
+#include "nesting/face_up.h"
 #include "nesting/refusal.h"
 #include "nesting/sheets.h"
 
@@ -154,6 +155,7 @@ Layout nest(const Order& order, const Effort& effort) {
 
   const SheetPlan plan = plan_sheets(task, shapes, effort, as_plan(order, task, shapes, effort.start));
   Layout layout = Report(order, task, shapes, plan).layout();
+  turn_faces_up(order, layout);
   for (std::size_t copy = 0; copy < task.copies.size(); ++copy) {
     if (plan.spots[copy]) continue;
     const auto& [piece, number] = task.copies[copy];
