@@ -6,6 +6,7 @@
 
 #include <cmath>
 #include <string>
+#include <string_view>
 
 #include "heat/air_run.h"
 #include "heat/bath.h"
@@ -64,11 +65,10 @@ heat::BenchNotes notes_of(const std::string& text) {
                                 shipped());
 }
 
-const heat::FittedConstant& constant(const heat::Calibration& calibration, const std::string& name) {
+const heat::FittedConstant& constant(const heat::Calibration& calibration, std::string_view name) {
   for (const heat::FittedConstant& each : calibration.constants)
     if (each.name == name) return each;
-  FAIL("no constant " << name);
-  throw std::logic_error(name);
+  throw std::logic_error("no constant " + std::string(name));
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 // the check says so. dE/R is 75 000 K throughout.
 #include "heat/skin.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <functional>
