@@ -2,6 +2,8 @@
 // Prices are invented for the test; the arithmetic is checked by hand.
 #include <doctest/doctest.h>
 
+#include <iterator>
+
 #include "plan/cost.h"
 #include "support/near.h"
 
@@ -104,6 +106,69 @@ TEST_SUITE("plan") {
     REQUIRE(cost.lines.size() == 3);
     CHECK(near_rel(cost.lines[1].cost.si(), 2 * 0.8 * 2.0, 1e-6));
     CHECK(near_rel(cost.lines[2].cost.si(), 2 * 0.04 * 50.0, 1e-6));
+  }
+
+  TEST_CASE("straps are charged by their length, each at its own price, times copies") {
+    const library::StockItem item = stock();
+    outline::Outline outline = square(150);
+    const auto strap = [](const char* name, const std::string& fixing, double mm) {
+      return outline::StrapPlace{.name = name,
+                                 .fixing = fixing,
+                                 .y_mm = 0.0,
+                                 .length = entered("length", mm, "mm", Dimension::length)};
+    };
+    library::Library library = shipped();
+    const auto price = [&](const char* id, double per_metre) {
+      library.fixings.at(id).price = Figure::stated(
+          "p", Range::exactly(per_metre), *find_unit(Dimension::money, "cr"), {.basis = Basis::demo});
+    };
+    const std::string wide = library.fixings.begin()->first;
+    const std::string other = std::next(library.fixings.begin())->first;
+    price(wide.c_str(), 4.5);
+    price(other.c_str(), 2.5);
+    outline.straps = {strap("forearm", wide, 188), strap("hand", other, 200)};
+    const plan::Cutting cutting = cutting_of(outline, item, 2);
+    const plan::Cost cost = plan::cost_of({.stock = &item,
+                                           .cutting = &cutting,
+                                           .estimate = nullptr,
+                                           .outline = &outline,
+                                           .copies = 2,
+                                           .area = outline.area,
+                                           .edging = nullptr,
+                                           .lining = nullptr,
+                                           .library = &library});
+    REQUIRE(cost.lines.size() == 3);
+    CHECK(near_rel(cost.lines[1].cost.si(), 2 * 0.188 * 4.5, 1e-9));
+    CHECK(near_rel(cost.lines[2].cost.si(), 2 * 0.2 * 2.5, 1e-9));
+    CHECK(near_rel(cost.total.si(), cost.lines[0].cost.si() + 2 * 0.188 * 4.5 + 2 * 0.2 * 2.5, 1e-9));
+    CHECK(near_rel(cost.total_no_offcuts.si(), 40.0 + 2 * 0.188 * 4.5 + 2 * 0.2 * 2.5, 1e-9));
+  }
+
+  TEST_CASE(
+      "the range of a cost is that of the sheet share times that of the price; whole sheets are rounded up") {
+    library::StockItem item = stock();
+    item.price = Figure::stated("price", {40.0, 36.0, 50.0}, *find_unit(Dimension::money, "cr"),
+                                {.basis = Basis::demo});
+    const Figure area = entered("area", 0.0675, "m2", Dimension::area);
+    const Figure usual = Figure::stated("u", {0.5, 0.25, 0.75}, units::one(), {.basis = Basis::memory});
+    // 0.0675 of 0.27 m2 is a quarter: half a sheet at 50 %, a third at 75 %, a whole one at 25 %.
+    const plan::AreaEstimate estimate =
+        plan::estimate_by_area(area, 1, {item.key(), item.width, item.length, item.price}, usual);
+    const plan::Cost cost = plan::cost_of({.stock = &item,
+                                           .cutting = nullptr,
+                                           .estimate = &estimate,
+                                           .outline = nullptr,
+                                           .copies = 1,
+                                           .area = area,
+                                           .edging = nullptr,
+                                           .lining = nullptr,
+                                           .library = &shipped()});
+    CHECK(near_rel(cost.total.si(), 40.0 / 2.0, 1e-9));
+    CHECK(near_rel(cost.total.low_si(), 36.0 / 3.0, 1e-9));
+    CHECK(near_rel(cost.total.high_si(), 50.0, 1e-9));
+    CHECK(near_rel(cost.total_no_offcuts.si(), 40.0, 1e-9));
+    CHECK(near_rel(cost.total_no_offcuts.low_si(), 36.0, 1e-9));
+    CHECK(near_rel(cost.total_no_offcuts.high_si(), 50.0, 1e-9));
   }
 
   TEST_CASE("prices in two currencies are refused") {

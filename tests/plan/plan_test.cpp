@@ -2,6 +2,8 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <string>
+#include <variant>
 
 #include "plan/plan.h"
 #include "support/near.h"
@@ -64,6 +66,34 @@ TEST_SUITE("plan") {
     CHECK(std::vector<std::string>(by_area.begin() + 9, by_area.end()) ==
           std::vector<std::string>{"area", "sheets_used", "utilisation", "used_length", "bound", "cost",
                                    "cost_without_offcuts", "bench_time", "mass"});
+  }
+
+  TEST_CASE("practice beside the model: whether the two ranges meet, told in words") {
+    heat::Request request;
+    request.sheet = "elastic-clear";
+    request.thickness = Figure::entered("thickness", Range::exactly(3.2e-3), units::millimetre());
+    request.samples = 0;
+    const heat::Situation situation = heat::resolve(shipped(), request);
+    heat::Timing timing = heat::time(situation);
+    const auto verdict = [&](Range model) {
+      timing.ready = Figure::stated("ready", model, units::second(), {.basis = Basis::memory});
+      const plan::PracticeComparison bath = plan::compare_with_practice(situation, timing).front();
+      return std::get<std::string>(bath.verdict.parts().front());
+    };
+    // The trade heats this sheet 60 to 120 s (from memory, as the library says).
+    CHECK(verdict({90.0, 80.0, 100.0}) == "the ranges meet");
+    CHECK(verdict({130.0, 120.0, 140.0}) == "the ranges meet");
+    CHECK(verdict({50.0, 40.0, 60.0}) == "the ranges meet");
+    CHECK(verdict({130.0, 121.0, 140.0}).find("DISAGREE: the model is longer") == 0);
+    CHECK(verdict({50.0, 40.0, 59.0}).find("DISAGREE: the model is shorter") == 0);
+    timing.ready = Finding::absent("none");
+    CHECK_FALSE(plan::compare_with_practice(situation, timing).front().model.known());
+    // Working time of this thickness, from memory, as the library says: 4 to 6 min.
+    CHECK(
+        near_rel(plan::compare_with_practice(situation, timing).back().practice.figure().si(), 300.0, 1e-9));
+    request.thickness = Figure::entered("thickness", Range::exactly(2.8e-3), units::millimetre());
+    const heat::Situation between = heat::resolve(shipped(), request);
+    CHECK_FALSE(plan::compare_with_practice(between, timing).front().practice.known());
   }
 
   TEST_CASE("the mass of a perforated orthosis is area x thickness x density less its holes") {
