@@ -3,7 +3,6 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <chrono>
 #include <nlohmann/json.hpp>
 #include <sstream>
 
@@ -163,11 +162,4 @@ TEST_CASE("what a figure rests on goes down to the library") {
 TEST_CASE("the same seed gives the same bytes") {
   const auto words = choose({"--condition", "radial-nerve", "--json", "--seed", "5"});
   CHECK(run_program(words).out == run_program(words).out);
-}
-
-TEST_CASE("a choice from all stock takes no longer than a look at the shelf") {
-  // The promise is a second on an idle machine; a loaded one is given ten.
-  const auto begin = std::chrono::steady_clock::now();
-  CHECK(run_program({"choose", "--condition", "carpal-tunnel", "--json"}).code == 0);
-  CHECK(std::chrono::steady_clock::now() - begin < std::chrono::seconds(10));
 }
