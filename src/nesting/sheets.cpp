@@ -140,17 +140,25 @@ class SheetSearch {
   /// Of those a piece may take, or only those that are searched.
   enum class Turns { all, searched };
 
-  /// What the longest piece needs that cannot leave the last bin.
+  /// What the longest piece needs that cannot leave the last bin: alone, as it is searched, or at all.
   [[nodiscard]] double longest_held(const World& world, const std::vector<Bin>& bins, Turns turns) const {
     const std::size_t last = bins.size() - 1;
     double longest = 0.0;
     for (std::size_t i = 0; i < placed_.size(); ++i) {
       const Kind& kind = kind_of(placed_[i]);
-      const bool held =
-          world.stays[i] != 0 ? plan_.spots[placed_[i]]->bin == last : !fits_before(kind, bins, turns);
+      // Parts of one orthosis may go elsewhere together, unless some of them lie here already.
+      const bool tied = world.stays[i] != 0 && (turns == Turns::searched || pinned(placed_[i]));
+      const bool held = tied ? plan_.spots[placed_[i]]->bin == last : !fits_before(kind, bins, turns);
       if (held) longest = std::max(longest, 2.0 * bins[last].margin_mm + narrowest(kind, bins[last], turns));
     }
     return longest;
+  }
+
+  [[nodiscard]] bool pinned(std::size_t copy) const {
+    return std::any_of(task_.units.begin(), task_.units.end(), [&](const Unit& unit) {
+      return unit.pin != no_pin &&
+             std::find(unit.copies.begin(), unit.copies.end(), copy) != unit.copies.end();
+    });
   }
 
   [[nodiscard]] double fixed_end(std::size_t bin) const {

@@ -95,6 +95,21 @@ TEST_CASE("a long piece that may be turned freely: no length is called the least
   CHECK(layout.sheets[0].used_length_mm <= 327.0);
 }
 
+TEST_CASE(
+    "parts of one orthosis may change sheets together: no length is called the least that this goes below") {
+  // Sheets 300 x 300, nothing turned: the parts of a, 200 long, and those of b, 150 long, do not go on one.
+  // The last sheet is the one with less on it, a's; with b's on it instead it would be 150 long.
+  Order order{{piece("a1", rectangle(200, 110)), piece("a2", rectangle(200, 50)),
+               piece("b1", rectangle(150, 145)), piece("b2", rectangle(150, 145))},
+              {sheet(300, 300)},
+              0.0,
+              0.0};
+  for (std::size_t i = 0; i < 4; ++i) order.pieces[i].group = i < 2 ? "a" : "b";
+  const Layout layout = nest(order, {});
+  REQUIRE(layout.sheets.size() == 2);
+  CHECK(layout.shortest_mm <= 150.0);
+}
+
 TEST_CASE("no layout found uses fewer sheets than its bound") {
   for (unsigned seed = 1; seed <= 8; ++seed) {
     CAPTURE(seed);
