@@ -156,3 +156,104 @@ TEST_CASE("a piece is flipped only if it may be") {
   order.pieces[0].may_flip = true;
   require_sound(order, nest(order, effort(300)));
 }
+
+namespace {
+
+/// Two squares of 50 on an L of 300 with arms 100 wide and a hole of 20 in its corner, a spoilt zone at the
+/// right end; one lies already, both belong together.
+struct Checked {
+  Order order;
+  Layout layout;
+};
+
+Checked sound_example() {
+  Stock ell = offcut(polygon({{0, 0}, {300, 0}, {300, 100}, {100, 100}, {100, 300}, {0, 300}},
+                             {{{20, 20}, {20, 40}, {40, 40}, {40, 20}}}));
+  ell.spoilt = {polygon({{270, 20}, {310, 20}, {310, 40}, {270, 40}})};
+  Checked made{{{piece("a", rectangle(50, 50)), piece("b", rectangle(50, 50))}, {ell}, 4.0, 5.0}, {}};
+  for (Piece& p : made.order.pieces) p.group = "both";
+  made.order.fixed_sheets = {0};
+  made.order.fixed = {{0, 0, 0, 0.0, false, {50, 45}}};
+  made.layout.sheets = {{0, 0.0, 0.0}};
+  made.layout.placements = {made.order.fixed[0], {1, 0, 0, 0.0, false, {150, 10}}};
+  return made;
+}
+
+}  // namespace
+
+TEST_CASE("the check tells every way in which a layout can break its order, one at a time") {
+  REQUIRE(check(sound_example().order, sound_example().layout).empty());
+  struct Row {
+    const char* says;
+    void (*spoil)(Checked&);
+  };
+  const Row rows[] = {
+      {"of no stock", [](Checked& c) { c.layout.sheets[0].stock = 1; }},
+      {"no piece or no sheet", [](Checked& c) { c.layout.placements[1].piece = 2; }},
+      {"no piece or no sheet", [](Checked& c) { c.layout.placements[1].sheet = 1; }},
+      {"not asked for", [](Checked& c) { c.layout.placements[1].copy = 1; }},
+      {"not asked for", [](Checked& c) { c.layout.placements[1].copy = -1; }},
+      {"placed twice", [](Checked& c) { c.layout.placements.push_back(c.layout.placements[1]); }},
+      {"2 of offcut used, there are 1",
+       [](Checked& c) {
+         c.layout.sheets.push_back({0, 0.0, 0.0});
+       }},
+      {"not on the sheet of its group",
+       [](Checked& c) {
+         c.order.stock[0].count = 2;
+         c.layout.sheets.push_back({0, 0.0, 0.0});
+         c.layout.placements[1].sheet = 1;
+       }},
+      {"was fixed and was moved", [](Checked& c) { c.layout.placements[0].move.y_mm += 1.0; }},
+      {"was fixed and was moved", [](Checked& c) { c.layout.placements[0].angle_deg = 360.0; }},
+      {"not inside sheet 1",
+       [](Checked& c) {
+         c.layout.placements[1].move = {200, 51};
+       }},  // over the upper edge
+      {"not inside sheet 1",
+       [](Checked& c) {
+         c.layout.placements[1].move = {200, 46};
+       }},  // 4 mm from it
+      {"not inside sheet 1",
+       [](Checked& c) {
+         c.layout.placements[1].move = {150, 4};
+       }},  // 4 mm from the lower one
+      {"not inside sheet 1",
+       [](Checked& c) {
+         c.layout.placements[1].move = {120, 80};
+       }},  // in the notch
+      {"not inside sheet 1",
+       [](Checked& c) {
+         c.layout.placements[0].move = {15, 44};
+       }},  // 4 mm from the hole
+      {"not inside sheet 1",
+       [](Checked& c) {
+         c.layout.placements[0].move = {10, 10};
+       }},  // over the hole
+      {"spoilt zone",
+       [](Checked& c) {
+         c.layout.placements[1].move = {216.5, 10};
+       }},  // 3.5 mm from it
+      {"spoilt zone",
+       [](Checked& c) {
+         c.layout.placements[1].move = {230, 10};
+       }},  // on it
+      {"apart",
+       [](Checked& c) {
+         c.layout.placements[1].move = {103, 45};
+       }},  // 3 mm
+      {"overlap",
+       [](Checked& c) {
+         c.layout.placements[1].move = {90, 45};
+       }},
+  };
+  for (const Row& row : rows) {
+    CAPTURE(row.says);
+    Checked broken = sound_example();
+    row.spoil(broken);
+    const std::vector<std::string> wrong = check(broken.order, broken.layout);
+    CAPTURE(wrong.size());
+    CHECK(std::any_of(wrong.begin(), wrong.end(),
+                      [&](const std::string& one) { return one.find(row.says) != std::string::npos; }));
+  }
+}
