@@ -65,11 +65,9 @@ extern const Command calibrate_command{
     .summary = "fit bath and setting to your own stopwatch notes",
     .about =
         "Reads timings of test strips (half soft and ready in the bath; stiffening, holding, set and surface "
-        "temperatures on "
-        "the table, never on skin) and fits the bath's film coefficient, the sheet's setting half-time at 42 "
-        "C and its latent "
-        "heat. What the notes determine goes into your own library folder with basis bench; what they do not "
-        "determine is said.",
+        "temperatures on the table, never on skin) and fits the bath's film coefficient, the sheet's setting "
+        "half-time at 42 C and its latent heat. What the notes determine goes into your own library folder "
+        "with basis bench; what they do not determine is said.",
     .positional = "BENCH.toml",
     .positional_help = "your notes; see examples/bench/notes.toml",
     .positional_required = true,

@@ -128,12 +128,9 @@ extern const Command choose_command{
     .summary = "the sheet for a condition and a person, ranked, with reasons",
     .about =
         "Ranks the library's stock for a condition: hard needs leave stock out with the reason, the rest is "
-        "scored with "
-        "all ranges drawn many times, so that a near tie shows. Stiffness, weight, window and cost are "
-        "worked out for "
-        "your outline, your measures, or a piece of the usual size. It advises on material; positions and "
-        "schedules "
-        "are usual starting figures, and the prescription overrides them.",
+        "scored with all ranges drawn many times, so that a near tie shows. Stiffness, weight, window and "
+        "cost are worked out for your outline, your measures, or a piece of the usual size. It advises on "
+        "material; positions and schedules are usual starting figures, and the prescription overrides them.",
     .positional = "WORDS",
     .positional_help = "with --list: words to search for",
     .examples = {"warmsheet choose --list wrist", "warmsheet choose --condition carpal-tunnel",

@@ -18,7 +18,6 @@ inline constexpr std::string_view exit_code_text =
 /// What the figures are worth; in the help and in the manual.
 inline constexpr std::string_view worth_text =
     "Every figure is marked with where it comes from. It is an estimate that supports, and never replaces, "
-    "the "
-    "prescription, your own hand test and licensed practice.";
+    "the prescription, your own hand test and licensed practice.";
 
 }  // namespace warmsheet::cli

@@ -318,8 +318,7 @@ std::vector<OptionGroup> nest_option_groups() {
              true},
             {"--spoilt", "WHICH: ZONE",
              "keep clear of it, repeatable: \"offcut 1: 60 x 40 mm at 120 mm, 30 mm\" from its lower left "
-             "corner, or "
-             "\"sheet 1: stain.svg\"",
+             "corner, or \"sheet 1: stain.svg\"",
              true},
             {"--keep-side", "LENGTH", "a rest is worth keeping from this length and width on"},
             {"--keep-area", "AREA", "and from this area on"}}},

@@ -36,10 +36,8 @@ extern const Command plan_command{
     .summary = "one orthosis from a job file: outline, cut list, timed steps, cost",
     .about =
         "Reads a job file (TOML: a label, the pattern, the stock or a condition to choose it for, bath, "
-        "skin), and "
-        "writes the bench plan: cautions first, timed steps, cut list with drawings, straps, cost of "
-        "material. "
-        "The job holds no identity of a person.",
+        "skin), and writes the bench plan: cautions first, timed steps, cut list with drawings, straps, cost "
+        "of material. The job holds no identity of a person.",
     .positional = "JOB.toml",
     .positional_help = "the job file; see examples/",
     .positional_required = true,

@@ -28,8 +28,7 @@ extern const Command sheets_command{
     .summary = "list the library; with an ID every value, its basis and source",
     .about =
         "Sheets are generic, by polymer family and handling. Each value says where it comes from; prices and "
-        "stock "
-        "are invented for demonstration until your own library folder replaces them.",
+        "stock are invented for demonstration until your own library folder replaces them.",
     .positional = "SHEET",
     .positional_help = "a sheet of the library",
     .examples = {"warmsheet sheets", "warmsheet sheets elastic-clear", "warmsheet sheets --sources",

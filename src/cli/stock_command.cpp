@@ -137,12 +137,9 @@ extern const Command stock_command{
     .summary = "what to have on the shelf, when to reorder, what a month costs",
     .about =
         "Reads a caseload (TOML: kinds of orthosis and how many a month, the sheets they are cut from, how "
-        "these are bought "
-        "and kept), draws people and orthoses at random, cuts them piece by piece in their true shapes, and "
-        "says what to "
-        "order now, when to order again, how much at once, and what a month costs and wastes. The same seed "
-        "gives the same "
-        "answer on any number of threads.",
+        "these are bought and kept), draws people and orthoses at random, cuts them piece by piece in their "
+        "true shapes, and says what to order now, when to order again, how much at once, and what a month "
+        "costs and wastes. The same seed gives the same answer on any number of threads.",
     .positional = "CASELOAD.toml",
     .positional_help = "the caseload; every field is explained in examples/clinic/caseload.toml",
     .positional_required = true,

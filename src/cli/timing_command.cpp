@@ -44,10 +44,8 @@ extern const Command timing_command{
     .summary = "bath, wait before skin, working window, setting, skin temperature",
     .about =
         "Works out how long the sheet needs in the bath, when it may first touch skin, how long it can be "
-        "shaped, and "
-        "when it holds, with ranges, the highest skin temperature and the burn damage integral. Practice "
-        "figures stand "
-        "beside the model's.",
+        "shaped, and when it holds, with ranges, the highest skin temperature and the burn damage integral. "
+        "Practice figures stand beside the model's.",
     .positional = "",
     .positional_help = "",
     .examples = {"warmsheet timing --sheet elastic-clear --thickness \"1/8 in\" --bath \"70 C\"",

@@ -206,26 +206,21 @@ Figure conclude(const Study& study, const Spec& spec, const Result& r, Timing& t
 
 constexpr const char* bath_model =
     "conduction with melting through half the sheet, both faces behind the water's film (implicit finite "
-    "volumes in "
-    "enthalpy)";
+    "volumes in enthalpy)";
 constexpr const char* drop_model =
     "heat taken by the sheet until ready over the heat capacity of the bath's water";
 constexpr const char* scald_model =
     "Pennes skin of the hand at the bath, its surface held at the water's temperature until the Henriques "
-    "integral is 0.53, a "
-    "first-degree burn";
+    "integral is 0.53, a first-degree burn";
 constexpr const char* edge_model =
     "heat creeping along the sheet from the waterline, as in a fin that loses it to the air, until the "
-    "dipped part is ready; "
-    "half of the crystals gone";
+    "dipped part is ready; half of the crystals gone";
 constexpr const char* limb_model =
     "sheet cooled in air until `wait`, then on skin and left there: conduction, Hoffman-Lauritzen and "
-    "Nakamura "
-    "crystallisation, Pennes skin; holes take their share of the mass";
+    "Nakamura crystallisation, Pennes skin; holes take their share of the mass";
 constexpr const char* skin_model =
     "sheet cooled in air until `wait`, then on skin and left there: conduction and Pennes skin; holes and, "
-    "on "
-    "an undried sheet, evaporation are not taken to cool it";
+    "on an undried sheet, evaporation are not taken to cool it";
 
 void state_bath(const Study& study, Timing& timing) {
   const Unit& s = units::second();

@@ -21,11 +21,11 @@ BenchStep prepare(const StepContext& context) {
 BenchStep transfer(const StepContext& context) {
   Phrase detail("Score a cold sheet with a knife along a straight edge and break it over the table edge.");
   if (context.outline != nullptr) {
-    detail = say(
-        "Trace the outline ({} wide, {} long) as drawn in the cut list, mark top and skin side, and cut the "
-        "blank "
-        "round it: score the cold sheet with a knife along a straight edge and break it over the table edge.",
-        context.outline->width, context.outline->height);
+    detail =
+        say("Trace the outline ({} wide, {} long) as drawn in the cut list, mark top and skin side, and cut "
+            "the blank round it: score the cold sheet with a knife along a straight edge and break it over "
+            "the table edge.",
+            context.outline->width, context.outline->height);
   }
   return {
       Phrase("before the bath"), Phrase("Transfer the outline and cut the blank."), detail,
@@ -45,8 +45,7 @@ BenchStep ready(const StepContext& context) {
       after("{} after putting it back", context.timing->ready),
       Phrase("Ready: it is soft through its whole thickness."),
       say("Counted as if it went in cold; what it kept of its heat makes it sooner. Sign: {}. Lift it by an "
-          "edge "
-          "with tongs over its whole width, so that it does not stretch.",
+          "edge with tongs over its whole width, so that it does not stretch.",
           Label(context.situation->sheet->handling.ready_sign)),
       Phrase("The middle of the thickness is the last part to melt; a hard core springs back on the limb.")};
 }
@@ -106,8 +105,7 @@ BenchStep take_off(const StepContext& context) {
                 set.figure())
           : Phrase(Label(set.reason())),
       Phrase("It shrinks a little until it is set: a closed circle taken off too late is hard to open, one "
-             "taken off "
-             "too early closes in.")};
+             "taken off too early closes in.")};
 }
 
 BenchStep trim(const StepContext& context) {

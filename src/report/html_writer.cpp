@@ -130,8 +130,7 @@ class HtmlWriter {
     const std::string title = escaped(document_.title());
     put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>");
     put("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
-        "'unsafe-inline'; "
-        "img-src data:\"/>");
+        "'unsafe-inline'; img-src data:\"/>");
     put("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>");
     put(element("title", title));
     put(element("style", html_style()));

@@ -263,8 +263,7 @@ Drawing blank_sheet_drawing(const plan::Cutting& cutting, const plan::BlankCutti
   drawing.title += ", straight cuts";
   drawing.description =
       "The knife cuts with their numbers in the order of cutting, each right through the part it divides, "
-      "and "
-      "the outlines in their blanks.";
+      "and the outlines in their blanks.";
   int number = 0;
   for (const nesting::KnifeCut& cut : blanks.cuts) {
     if (cut.sheet != sheet) continue;

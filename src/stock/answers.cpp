@@ -183,8 +183,7 @@ class ItemAnswers {
         stock("reorder_point", between_ends([](const ItemStudy& s) { return s.policy.reorder_point; }),
               units::one(),
               fmt::format("order when on hand plus on order is this or less: the smallest level at which, in "
-                          "the simulation, {}; "
-                          "low and high: at the ends of what is known about the demand",
+                          "the simulation, {}; low and high: at the ends of what is known about the demand",
                           promise));
     a.order_up_to =
         stock("order_up_to", between_ends([](const ItemStudy& s) { return s.policy.order_up_to; }),

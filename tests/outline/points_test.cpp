@@ -128,8 +128,7 @@ TEST_CASE("DXF: lines, arcs, circles, ellipses and polylines") {
       {"0 LWPOLYLINE 8 0 90 4 70 1 10 0 20 0 10 100 20 0 42 -1 10 100 20 50 10 0 20 50 42 -1 ",
        5000.0 - pi * 625.0},
       {"0 POLYLINE 8 0 66 1 70 1 0 VERTEX 10 0 20 0 0 VERTEX 10 100 20 0 42 1 0 VERTEX 10 100 20 50 0 VERTEX "
-       "10 0 20 50 42 1 "
-       "0 SEQEND ",
+       "10 0 20 50 42 1 0 SEQEND ",
        5000.0 + pi * 625.0},
       // three quarters of a disc: bulge tan(270/4 degrees)
       {"0 LWPOLYLINE 8 0 90 3 70 1 10 50 20 0 42 2.414213562373095 10 0 20 -50 10 0 20 0 ",
@@ -146,8 +145,7 @@ TEST_CASE("DXF: lines, arcs, circles, ellipses and polylines") {
       {box + line(100, 0, 100, 0), 5000.0},
       // a 3-D line in a plane is flat; its flag does not say so
       {"0 POLYLINE 8 0 66 1 70 9 0 VERTEX 10 0 20 0 30 2 70 32 0 VERTEX 10 100 20 0 30 2 70 32 0 VERTEX 10 "
-       "100 "
-       "20 50 30 2 70 32 0 VERTEX 10 0 20 50 30 2 70 32 0 SEQEND ",
+       "100 20 50 30 2 70 32 0 VERTEX 10 0 20 50 30 2 70 32 0 SEQEND ",
        5000.0},
       // what the program did not show is not part of the drawing
       {box + "0 CIRCLE 8 0 60 1 10 500 20 0 40 30 ", 5000.0},

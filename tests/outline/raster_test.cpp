@@ -90,8 +90,7 @@ TEST_CASE("the area that is read is the area that another program draws") {
       "<path d='M.5.5L100 0 100 50Z' transform='translate(5 5)'/>",
       // Half a wrist pattern as a drawing program leaves it, relative throughout.
       "<path d='m 20,110 c -6,-20 -4,-40 2,-58 2,-8 -6,-22 -4,-34 1,-8 12,-12 30,-13 l 40,-2 c 12,0 14,18 "
-      "2,20 l -30,3 "
-      "c -14,2 -18,30 0,38 12,6 22,30 24,46 z'/>",
+      "2,20 l -30,3 c -14,2 -18,30 0,38 12,6 22,30 24,46 z'/>",
   };
   for (const std::string& body : bodies) {
     CAPTURE(body);
