@@ -287,6 +287,21 @@ TEST_CASE("a shelf for years of thousands is judged without working out the law 
   CHECK(item.policy.reorder_point < 263 + 3 * 16);
 }
 
+TEST_CASE("a variant buys another size at its own price, and cuts pooled kinds from what stays") {
+  const Caseload caseload = example();
+  const Caseload large = with_variant(caseload, find_variant(caseload, "large-sheets"), shipped());
+  const std::string key = "draping-white/3.2-solid-large";
+  CHECK(large.items.front().key == "draping-white/3.2-solid");
+  CHECK(large.items.front().sizes.front() == key);
+  CHECK(large.items.front().sizes.size() == caseload.items.front().sizes.size());
+  REQUIRE(large.items.front().prices.size() == 1);
+  CHECK(large.items.front().prices.front().price.si() == shipped().stock_item(key).price.si());
+  const Caseload pooled = with_variant(caseload, find_variant(caseload, "one-3.2"), shipped());
+  CHECK(pooled.items.size() == caseload.items.size() - 1);
+  CHECK(pooled.kinds.size() == caseload.kinds.size());
+  for (const Kind& kind : pooled.kinds) CHECK(kind.item != "elastic-clear/3.2-solid");
+}
+
 TEST_CASE("an interrupted study says so") {
   StudyOptions options = quick(480);
   options.workers.stop = [] { return true; };
