@@ -24,12 +24,20 @@ warmsheet_require(GEOS 3.11 libgeos-dev CONFIG)
 warmsheet_require(Boost 1.74 libboost-dev)
 warmsheet_require(NLopt 2.7 "libnlopt-dev libnlopt-cxx-dev" CONFIG)
 
-# libharu ships neither a CMake package nor a .pc file.
-find_library(HPDF_LIBRARY hpdf)
-find_path(HPDF_INCLUDE_DIR hpdf.h)
-if(NOT HPDF_LIBRARY OR NOT HPDF_INCLUDE_DIR)
-  message(FATAL_ERROR "libharu was not found.\n  Debian, Ubuntu: apt-get install libhpdf-dev")
-endif()
-add_library(warmsheet_hpdf INTERFACE)
-target_link_libraries(warmsheet_hpdf INTERFACE ${HPDF_LIBRARY})
-target_include_directories(warmsheet_hpdf SYSTEM INTERFACE ${HPDF_INCLUDE_DIR})
+# As the target warmsheet_LIBRARY: what ships no CMake package that works by itself.
+function(warmsheet_require_bare library header debian)
+  string(TOUPPER ${library} variable)
+  find_library(${variable}_LIBRARY ${library})
+  find_path(${variable}_INCLUDE_DIR ${header})
+  if(NOT ${variable}_LIBRARY OR NOT ${variable}_INCLUDE_DIR)
+    message(FATAL_ERROR
+      "lib${library} was not found.\n"
+      "  Debian, Ubuntu: apt-get install ${debian}\n"
+      "  elsewhere: install it with your package manager, then configure again.")
+  endif()
+  add_library(warmsheet_${library} INTERFACE)
+  target_link_libraries(warmsheet_${library} INTERFACE ${${variable}_LIBRARY})
+  target_include_directories(warmsheet_${library} SYSTEM INTERFACE ${${variable}_INCLUDE_DIR})
+endfunction()
+warmsheet_require_bare(hpdf hpdf.h libhpdf-dev)
+warmsheet_require_bare(turbojpeg turbojpeg.h libturbojpeg0-dev)  # its package names files of other packages

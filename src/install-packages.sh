@@ -2,7 +2,7 @@
 # Nothing is fetched if all is there, so both scripts work without network once they have run.
 
 build_packages="g++ cmake ninja-build libcli11-dev libfmt-dev libtomlplusplus-dev nlohmann-json3-dev libpugixml-dev
-libgeos-dev libpng-dev libboost-dev libhpdf-dev libnlopt-dev libnlopt-cxx-dev"
+libgeos-dev libpng-dev libturbojpeg0-dev libboost-dev libhpdf-dev libnlopt-dev libnlopt-cxx-dev"
 test_packages="doctest-dev librapidcheck-dev librsvg2-bin poppler-utils python3-jsonschema python3-ezdxf glpk-utils
 zsh fish mandoc locales"
 check_packages="clang-format-14"

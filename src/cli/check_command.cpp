@@ -109,7 +109,7 @@ std::string_view check_one(const std::string& path, const Arguments& arguments, 
   }
   if (!is_outline_file(path))
     refuse_usage("", "\"" + path + "\" has no ending this program reads",
-                 "it reads .toml, .svg, .dxf, .csv, .png, .pgm and library folders");
+                 "it reads .toml, .svg, .dxf, .csv, .png, .jpg, .pgm and library folders");
   static_cast<void>(outline_from(path, arguments, library));
   return "outline";
 }

@@ -73,7 +73,8 @@ extern const Command outline_command{
     .summary = "an outline from measures or from a file: area, extents, drawings",
     .about =
         "With the id of a design it draws the outline for one person's measures, or in sizes for many; with "
-        "a file (.svg, .dxf, .csv, .toml, a scan as .png or .pgm, a photo of a sheet of paper) it reads a "
+        "a file (.svg, .dxf, .csv, .toml, a scan as .png, .jpg or .pgm, a photo of a sheet of paper) it "
+        "reads a "
         "traced one. Curves are followed to the stated tolerance; what does not close or crosses itself is "
         "refused with the place.",
     .positional = "DESIGN or FILE",

@@ -3,7 +3,6 @@
 
 #include <fmt/format.h>
 
-#include <array>
 
 #include "base/file.h"
 #include "base/problem.h"
@@ -66,10 +65,7 @@ outline::Measures measures_from(const Arguments& arguments) {
 }
 
 bool is_outline_file(std::string_view word) {
-  constexpr std::array<std::string_view, 6> endings{".svg", ".dxf", ".csv", ".toml", ".pgm", ".png"};
-  for (const std::string_view ending : endings)
-    if (word.ends_with(ending)) return true;
-  return word.find('/') != std::string_view::npos;
+  return outline::is_outline_name(word) || word.find('/') != std::string_view::npos;
 }
 
 outline::Outline outline_from(std::string_view word, const Arguments& arguments,

@@ -98,8 +98,11 @@ struct ReadOptions {
   std::optional<PaperSize> paper = {};
 };
 
-/// Reads .svg, .dxf, .csv, .toml or a scan (.png, .pgm) by its ending. Throws a Failure (usage or data) with
-/// the place.
+/// True if the name ends like a file that `read` reads.
+bool is_outline_name(std::string_view path);
+
+/// Reads .svg, .dxf, .csv, .toml, or a scan or photo (.png, .jpg, .pgm) by its ending. Throws a Failure
+/// (usage or data) with the place.
 Outline read(const std::string& path, const ReadOptions& options);
 Outline read_svg(std::string_view text, const std::string& file, const ReadOptions& options);
 Outline read_dxf(std::string_view text, const std::string& file, const ReadOptions& options);

@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
 #include <filesystem>
 #include <utility>
 
 #include "base/file.h"
+#include "base/text.h"
 #include "outline/outline.h"
 #include "outline/readers.h"
 #include "outline/scan.h"
@@ -16,10 +19,34 @@ constexpr double m_per_mm = 1e-3;
 /// A4 at 600 dots per inch, one byte a pixel.
 constexpr std::size_t largest_scan_bytes = 48UL * 1024 * 1024;
 
-std::string lower(std::string text) {
-  for (char& c : text)
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  return text;
+struct Format {
+  std::string_view ending;
+  std::size_t largest_bytes;
+  Outline (*read)(std::string_view bytes, const std::string& file, const ReadOptions& options);
+};
+
+/// A list of points states its unit itself.
+Outline read_points(std::string_view bytes, const std::string& file, const ReadOptions&) {
+  return read_toml(bytes, file);
+}
+
+constexpr std::array formats{
+    Format{".svg", largest_input_bytes, read_svg}, Format{".dxf", largest_input_bytes, read_dxf},
+    Format{".csv", largest_input_bytes, read_csv}, Format{".toml", largest_input_bytes, read_points},
+    Format{".pgm", largest_scan_bytes, read_pgm},  Format{".png", largest_scan_bytes, read_png},
+    Format{".jpg", largest_scan_bytes, read_jpeg}, Format{".jpeg", largest_scan_bytes, read_jpeg},
+};
+
+/// Cameras write .JPG.
+std::string ending_of(std::string_view path) {
+  return lower_case(std::filesystem::path(path).extension().string());
+}
+
+const Format* format_of(std::string_view path) {
+  const std::string ending = ending_of(path);
+  const auto* found =
+      std::find_if(formats.begin(), formats.end(), [&](const Format& f) { return f.ending == ending; });
+  return found == formats.end() ? nullptr : found;
 }
 
 /// Spread on both sides; a length or an area does not fall below zero.
@@ -29,21 +56,21 @@ Range give_or_take(double value, double by) {
 
 }  // namespace
 
+bool is_outline_name(std::string_view path) {
+  return format_of(path) != nullptr;
+}
+
 Outline read(const std::string& path, const ReadOptions& options) {
-  const std::string ending = lower(std::filesystem::path(path).extension().string());
-  if (ending == ".svg") return read_svg(read_file(path), path, options);
-  if (ending == ".dxf") return read_dxf(read_file(path), path, options);
-  if (ending == ".csv") return read_csv(read_file(path), path, options);
-  if (ending == ".toml") return read_toml(read_file(path), path);
-  if (ending == ".pgm") return read_pgm(read_file(path, largest_scan_bytes), path, options);
-  if (ending == ".png") return read_png(read_file(path, largest_scan_bytes), path, options);
-  throw Failure(
-      Problem{Trouble::usage,
-              {path, 0, 0},
-              ending.empty() ? "the file has no ending that tells its format"
-                             : fmt::format("outlines are not read from '{}' files", ending),
-              "give a .svg, .dxf, .csv or .toml file, or a scan or photo saved as .png or .pgm, in its "
-              "full size"});
+  if (const Format* format = format_of(path))
+    return format->read(read_file(path, format->largest_bytes), path, options);
+  const std::string ending = ending_of(path);
+  throw Failure(Problem{
+      Trouble::usage,
+      {path, 0, 0},
+      ending.empty() ? "the file has no ending that tells its format"
+                     : fmt::format("outlines are not read from '{}' files", ending),
+      "give a .svg, .dxf, .csv or .toml file, or a scan or photo saved as .png, .jpg or .pgm, in its full "
+      "size"});
 }
 
 Outline from_polygon(std::string name, Polygon shape, Length tolerance, const Origin& origin) {

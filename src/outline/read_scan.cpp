@@ -9,6 +9,7 @@
 #include "base/text.h"
 #include "outline/contour.h"
 #include "outline/geos.h"
+#include "outline/jpeg_file.h"
 #include "outline/photo.h"
 #include "outline/png_file.h"
 #include "outline/readers.h"
@@ -223,7 +224,9 @@ Outline read_picture(const GreyImage& image, const std::optional<Length>& stated
   const std::optional<Length> pixel = options.user_unit ? options.user_unit : stated;
   if (!pixel)
     refuse({file, 0, 0}, "the file does not say how large a pixel is",
-           "give --unit with the size of one pixel: \"1/150 in\" for a scan at 150 dots per inch");
+           "give --unit with the size of one pixel: \"1/150 in\" for a scan at 150 dots per inch; if it is a "
+           "photo "
+           "of a whole sheet of paper, --photo a4 or letter");
   return read_scan(image, *pixel, file, options);
 }
 
@@ -255,6 +258,10 @@ Outline read_pgm(std::string_view bytes, const std::string& file, const ReadOpti
 Outline read_png(std::string_view bytes, const std::string& file, const ReadOptions& options) {
   const PngFile png = parse_png(bytes, file);
   return read_picture(png.image, png.pixel, file, options);
+}
+
+Outline read_jpeg(std::string_view bytes, const std::string& file, const ReadOptions& options) {
+  return read_picture(parse_jpeg(bytes, file), std::nullopt, file, options);
 }
 
 }  // namespace warmsheet::outline

@@ -60,9 +60,10 @@ Bullets checks_list(const outline::Outline& outline, Detail detail) {
     if (detail == Detail::whole || !check.kept)
       checks.items.push_back(say("{} {}", check.kept ? Phrase("OK:") : Phrase("LOOK:"), check.says));
   if (detail == Detail::to_act_on && checks.items.size() < outline.checks.size())
-    checks.items.push_back(checks.items.empty()
-                               ? Phrase("OK: it keeps all the rules of its design; --explain lists them.")
-                               : Phrase("OK: it keeps the other rules of its design; --explain lists them."));
+    checks.items.push_back(
+        checks.items.empty()
+            ? Phrase("OK: it keeps all the rules of its design, which the explained plan lists.")
+            : Phrase("OK: it keeps the other rules of its design, which the explained plan lists."));
   return checks;
 }
 

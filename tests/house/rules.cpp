@@ -49,6 +49,7 @@ const std::vector<Permission>& permissions() {
       {"toml++/", {"src/base/toml_parse.cpp"}, 1},
       {"nlohmann/", {"src/report/json_writer.cpp", "src/report/read_layout.cpp", "tests/"}, 99},
       {"png", {"src/outline/png_file.cpp", "tests/"}, 99},
+      {"turbojpeg", {"src/outline/jpeg_file.cpp", "tests/"}, 99},
       {"pugixml", {"src/outline/read_svg.cpp", "tests/"}, 99},
       {"geos", {"src/outline/geos.cpp", "tests/"}, 99},
       {"hpdf", {"src/report/pdf_writer.cpp"}, 1},
