@@ -20,9 +20,13 @@ using SurveyRow = std::array<double, surveyed_count>;
 struct Survey {
   SurveyRow mean_mm;
   SurveyRow sd_mm;
-  std::array<SurveyRow, surveyed_count> correlation;  // lower triangle
+  std::array<SurveyRow, surveyed_count> correlation;  ///< lower triangle
+  std::array<SurveyRow, surveyed_count> factor;       ///< Cholesky's, of the correlation
 
-  /// A person from independent standard normal numbers (by Cholesky's factor of the correlation).
+  /// How far a person made of independent standard normal numbers stands from the means, in standard
+  /// deviations.
+  [[nodiscard]] SurveyRow deviations(const SurveyRow& independent) const;
+  /// That person.
   [[nodiscard]] SurveyRow person_mm(const SurveyRow& independent) const;
 };
 

@@ -1,10 +1,8 @@
 // SPDX-License-Identifier: MIT
-// Sources. Adults: 2012 Anthropometric Survey of U.S. Army Personnel, NATICK/TR-15/007; means, standard
-// deviations and Pearson correlations computed from its public individual records (1986 women, 4082 men, aged
-// 17 to 58). Children: Snyder and others, Anthropometry of Infants, Children, and Youths to Age 18 for
-// Product Safety Design, UM-HSRI-77-17 (1977); means and standard deviations by age and sex computed from its
-// individual records. The soldiers are fit and not swollen, the children were measured half a century ago:
-// good for how sizes spread, not for anybody's own orthosis.
+// Sources. Adults: outline/survey.h. Children: Snyder and others, Anthropometry of Infants, Children, and
+// Youths to Age 18 for Product Safety Design, UM-HSRI-77-17 (1977); means and standard deviations by age and
+// sex computed from its individual records. The soldiers are fit and not swollen, the children were measured
+// half a century ago: good for how sizes spread, not for anybody's own orthosis.
 #include "stock/body_survey.h"
 
 #include <algorithm>
@@ -14,32 +12,16 @@
 #include "stock/probability.h"
 
 namespace warmsheet::stock {
+
+using outline::Survey;
+using outline::Surveyed;
+using outline::SurveyRow;
+
 namespace {
 
 constexpr double year_s = 365.2425 * 86400.0;
 constexpr double m_per_mm = 1e-3;
 constexpr double most_sd = 3.0;
-
-// Order: hand length, palm length, hand breadth, hand girth, wrist girth, forearm girth (flexed),
-// radiale-stylion length.
-constexpr Survey women_2012{{181.08, 108.70, 78.15, 186.55, 154.79, 264.08, 241.33},
-                            {10.06, 5.94, 3.84, 8.82, 7.83, 18.52, 15.24},
-                            {{{1.000, 0.839, 0.570, 0.562, 0.538, 0.415, 0.688},
-                              {0.839, 1.000, 0.498, 0.505, 0.498, 0.389, 0.656},
-                              {0.570, 0.498, 1.000, 0.893, 0.669, 0.509, 0.433},
-                              {0.562, 0.505, 0.893, 1.000, 0.737, 0.579, 0.443},
-                              {0.538, 0.498, 0.669, 0.737, 1.000, 0.739, 0.435},
-                              {0.415, 0.389, 0.509, 0.579, 0.739, 1.000, 0.354},
-                              {0.688, 0.656, 0.433, 0.443, 0.435, 0.354, 1.000}}}};
-constexpr Survey men_2012{{193.28, 116.46, 88.26, 212.28, 175.92, 310.06, 267.88},
-                          {9.95, 6.23, 4.39, 10.24, 8.96, 21.99, 15.42},
-                          {{{1.000, 0.795, 0.582, 0.590, 0.545, 0.392, 0.674},
-                            {0.795, 1.000, 0.477, 0.501, 0.469, 0.376, 0.610},
-                            {0.582, 0.477, 1.000, 0.922, 0.713, 0.568, 0.373},
-                            {0.590, 0.501, 0.922, 1.000, 0.772, 0.641, 0.372},
-                            {0.545, 0.469, 0.713, 0.772, 1.000, 0.724, 0.371},
-                            {0.392, 0.376, 0.568, 0.641, 0.724, 1.000, 0.253},
-                            {0.674, 0.610, 0.373, 0.372, 0.371, 0.253, 1.000}}}};
 
 struct MeanSd {
   double mean_mm;
@@ -101,43 +83,24 @@ constexpr std::array children_1977{
                {{{191.4, 8.8}, {89.9, 4.6}, {172.2, 15.6}, {276.5, 18.9}, {272.1, 18.4}}}}}},
 };
 
-using Lower = std::array<std::array<double, taken_count>, taken_count>;
-
-/// Cholesky's factor: correlated = factor * independent.
-Lower factor(const Survey& survey) {
-  Lower l{};
-  for (std::size_t i = 0; i < taken_count; ++i)
-    for (std::size_t j = 0; j <= i; ++j) {
-      double rest = survey.correlation[i][j];
-      for (std::size_t k = 0; k < j; ++k) rest -= l[i][k] * l[j][k];
-      l[i][j] = i == j ? std::sqrt(rest) : rest / l[j][j];
-    }
-  return l;
+const Survey& adults(bool women) {
+  return women ? outline::women_surveyed() : outline::men_surveyed();
 }
 
 /// Standard deviations away from the mean, correlated.
-TakenValues draw_deviations(nesting::Random& random, bool woman) {
-  static const std::array<Lower, 2> factors{factor(women_2012), factor(men_2012)};
-  const Lower& l = factors[woman ? 0 : 1];
-  TakenValues independent{};
+SurveyRow draw_deviations(nesting::Random& random, bool woman) {
+  SurveyRow independent{};
   // An open interval: 0 has no quantile.
   for (double& z : independent) z = normal_quantile(random.unit() * (1.0 - 0x1p-52) + 0x1p-53);
-  TakenValues deviations{};
-  for (std::size_t i = 0; i < taken_count; ++i) {
-    for (std::size_t k = 0; k <= i; ++k) deviations[i] += l[i][k] * independent[k];
-    deviations[i] = std::clamp(deviations[i], -most_sd, most_sd);
-  }
-  return deviations;
+  SurveyRow away = adults(woman).deviations(independent);
+  for (double& deviation : away) deviation = std::clamp(deviation, -most_sd, most_sd);
+  return away;
 }
 
 /// Where the five measures of the children's survey stand among the adults' seven; hand girth and palm length
 /// were not taken then and keep the adults' ratio to hand breadth and hand length.
-constexpr std::array<Taken, 5> taken_in_1977{Taken::hand_length, Taken::hand_breadth, Taken::wrist_girth,
-                                             Taken::forearm_girth, Taken::radius_length};
-
-std::size_t index(Taken taken) {
-  return static_cast<std::size_t>(taken);
-}
+constexpr std::array<Surveyed, 5> taken_in_1977{outline::hand, outline::breadth, outline::wrist,
+                                                outline::forearm, outline::radius};
 
 const AgeGroup& group_at(double age_yr) {
   const AgeGroup* found = &children_1977.front();
@@ -149,76 +112,69 @@ const AgeGroup& group_at(double age_yr) {
 /// The measure of the library that a survey's value answers, and how closely.
 struct Follows {
   std::string_view measure;
-  Taken taken;
+  Surveyed taken;
 };
 constexpr std::array follows{
-    Follows{"hand_length", Taken::hand_length},      Follows{"palm_length", Taken::palm_length},
-    Follows{"hand_breadth", Taken::hand_breadth},    Follows{"hand_girth", Taken::hand_girth},
-    Follows{"wrist_girth", Taken::wrist_girth},      Follows{"forearm_girth", Taken::forearm_girth},
-    Follows{"forearm_length", Taken::radius_length}, Follows{"crease_radial", Taken::palm_length},
-    Follows{"crease_ulnar", Taken::palm_length},     Follows{"thenar_length", Taken::palm_length},
-    Follows{"knuckle_radial", Taken::palm_length},   Follows{"knuckle_ulnar", Taken::palm_length},
-    Follows{"thumb_girth", Taken::hand_breadth},     Follows{"thumb_segment", Taken::hand_length}};
+    Follows{"hand_length", outline::hand},      Follows{"palm_length", outline::palm},
+    Follows{"hand_breadth", outline::breadth},  Follows{"hand_girth", outline::girth},
+    Follows{"wrist_girth", outline::wrist},     Follows{"forearm_girth", outline::forearm},
+    Follows{"forearm_length", outline::radius}, Follows{"crease_radial", outline::palm},
+    Follows{"crease_ulnar", outline::palm},     Follows{"thenar_length", outline::palm},
+    Follows{"knuckle_radial", outline::palm},   Follows{"knuckle_ulnar", outline::palm},
+    Follows{"thumb_girth", outline::breadth},   Follows{"thumb_segment", outline::hand}};
 
-Taken followed_by(std::string_view measure) {
+Surveyed followed_by(std::string_view measure) {
   const auto at =
       std::find_if(follows.begin(), follows.end(), [&](const Follows& f) { return f.measure == measure; });
-  return at != follows.end() ? at->taken : Taken::hand_length;
+  return at != follows.end() ? at->taken : outline::hand;
 }
 
-double adult_mean(Taken taken) {
-  return 0.5 * (women_2012.mean_mm[index(taken)] + men_2012.mean_mm[index(taken)]);
+double adult_mean(Surveyed taken) {
+  return 0.5 * (outline::women_surveyed().mean_mm[taken] + outline::men_surveyed().mean_mm[taken]);
 }
 
 }  // namespace
 
-const Survey& women() {
-  return women_2012;
-}
-const Survey& men() {
-  return men_2012;
-}
-
-TakenValues draw_adult(nesting::Random& random, bool woman) {
-  const Survey& survey = woman ? women_2012 : men_2012;
-  const TakenValues deviations = draw_deviations(random, woman);
-  TakenValues person{};
-  for (std::size_t i = 0; i < taken_count; ++i)
+SurveyRow draw_adult(nesting::Random& random, bool woman) {
+  const Survey& survey = adults(woman);
+  const SurveyRow deviations = draw_deviations(random, woman);
+  SurveyRow person{};
+  for (std::size_t i = 0; i < outline::surveyed_count; ++i)
     person[i] = survey.mean_mm[i] + deviations[i] * survey.sd_mm[i];
   return person;
 }
 
-TakenValues draw_child(nesting::Random& random, bool girl, double age_yr) {
-  const TakenValues deviations = draw_deviations(random, girl);
+SurveyRow draw_child(nesting::Random& random, bool girl, double age_yr) {
+  const SurveyRow deviations = draw_deviations(random, girl);
   const auto& group = group_at(age_yr).sex[girl ? 0 : 1];
-  const Survey& adult = girl ? women_2012 : men_2012;
-  TakenValues person{};
+  const Survey& adult = adults(girl);
+  SurveyRow person{};
   for (std::size_t i = 0; i < taken_in_1977.size(); ++i) {
-    const std::size_t at = index(taken_in_1977[i]);
+    const std::size_t at = taken_in_1977[i];
     person[at] = group[i].mean_mm + deviations[at] * group[i].sd_mm;
   }
-  const auto in_proportion = [&](Taken missing, Taken known) {
-    return person[index(known)] * adult.mean_mm[index(missing)] / adult.mean_mm[index(known)];
+  const auto in_proportion = [&](Surveyed missing, Surveyed known) {
+    return person[known] * adult.mean_mm[missing] / adult.mean_mm[known];
   };
-  person[index(Taken::palm_length)] = in_proportion(Taken::palm_length, Taken::hand_length);
-  person[index(Taken::hand_girth)] = in_proportion(Taken::hand_girth, Taken::hand_breadth);
+  person[outline::palm] = in_proportion(outline::palm, outline::hand);
+  person[outline::girth] = in_proportion(outline::girth, outline::breadth);
   return person;
 }
 
-TakenValues draw_person(nesting::Random& random, const People& people) {
+SurveyRow draw_person(nesting::Random& random, const People& people) {
   const bool female = random.unit() < people.women.si();
   if (!people.children) return draw_adult(random, female);
   const double age_s = random.between(people.children->youngest.si(), people.children->oldest.si());
   return draw_child(random, female, age_s / year_s);
 }
 
-outline::Measures measures_of(const TakenValues& person, const std::vector<std::string>& wanted,
+outline::Measures measures_of(const SurveyRow& person, const std::vector<std::string>& wanted,
                               const library::Library& library, const std::vector<Figure>& rests_on) {
   outline::Measures measures;
   for (const std::string& id : wanted) {
     const Figure& adult = library.measure(id).usual;
-    const Taken taken = followed_by(id);
-    const double value_m = adult.si() * person[index(taken)] / adult_mean(taken);
+    const Surveyed taken = followed_by(id);
+    const double value_m = adult.si() * person[taken] / adult_mean(taken);
     std::vector<Figure> behind = rests_on;
     behind.push_back(adult);
     measures.emplace(id, Figure::derived(id, Range::exactly(value_m), units::millimetre(),
@@ -232,8 +188,8 @@ std::vector<Figure> behind_sizes(const People& people) {
   std::vector<Figure> figures{people.women};
   figures.push_back(Figure::stated(
       "spread of adult sizes, as hand length",
-      {adult_mean(Taken::hand_length) * m_per_mm, adult_mean(Taken::hand_length) * m_per_mm - half_spread_m,
-       adult_mean(Taken::hand_length) * m_per_mm + half_spread_m},
+      {adult_mean(outline::hand) * m_per_mm, adult_mean(outline::hand) * m_per_mm - half_spread_m,
+       adult_mean(outline::hand) * m_per_mm + half_spread_m},
       units::millimetre(),
       {.basis = Basis::handbook,
        .source = "army-anthropometry-2012",

@@ -60,7 +60,7 @@ std::vector<Outline> draw_people(const Kind& kind, const library::Library& libra
   std::vector<Outline> outlines;
   std::optional<Failure> failure;
   for (std::size_t i = 0; i < persons_drawn; ++i) {
-    const TakenValues person = draw_person(random, kind.people);
+    const outline::SurveyRow person = draw_person(random, kind.people);
     try {
       outlines.push_back(outline::draw(
           design, library, measures_of(person, design.measures, library, rests_on), outline::Side::right));

@@ -12,40 +12,32 @@ using namespace warmsheet::stock;
 using testing::near_abs;
 using testing::near_rel;
 
-namespace {
-
-constexpr std::size_t at(Taken taken) {
-  return static_cast<std::size_t>(taken);
-}
-
-}  // namespace
-
 TEST_CASE("drawn adults have the means, spreads and correlations of the survey") {
   // 2012 Anthropometric Survey of U.S. Army Personnel, public records. 20 000 draws: a mean is good to 0.7 %
   // of a standard deviation, a correlation to 0.007; three standard errors, and a little for values drawn in
   // at three deviations.
   constexpr int n = 20'000;
   for (const bool woman : {true, false}) {
-    const Survey& survey = woman ? women() : men();
+    const outline::Survey& survey = woman ? outline::women_surveyed() : outline::men_surveyed();
     nesting::Random random(7);
-    TakenValues sum{}, squares{};
+    outline::SurveyRow sum{}, squares{};
     double products = 0.0;
     for (int i = 0; i < n; ++i) {
-      const TakenValues person = draw_adult(random, woman);
-      for (std::size_t k = 0; k < taken_count; ++k) {
+      const outline::SurveyRow person = draw_adult(random, woman);
+      for (std::size_t k = 0; k < outline::surveyed_count; ++k) {
         const double z = (person[k] - survey.mean_mm[k]) / survey.sd_mm[k];
         sum[k] += z;
         squares[k] += z * z;
       }
-      products += (person[at(Taken::hand_breadth)] - survey.mean_mm[at(Taken::hand_breadth)]) *
-                  (person[at(Taken::wrist_girth)] - survey.mean_mm[at(Taken::wrist_girth)]) /
-                  (survey.sd_mm[at(Taken::hand_breadth)] * survey.sd_mm[at(Taken::wrist_girth)]);
+      products += (person[outline::breadth] - survey.mean_mm[outline::breadth]) *
+                  (person[outline::wrist] - survey.mean_mm[outline::wrist]) /
+                  (survey.sd_mm[outline::breadth] * survey.sd_mm[outline::wrist]);
     }
-    for (std::size_t k = 0; k < taken_count; ++k) {
+    for (std::size_t k = 0; k < outline::surveyed_count; ++k) {
       CHECK(near_abs(sum[k] / n, 0.0, 0.022));
       CHECK(near_abs(squares[k] / n, 1.0, 0.045));
     }
-    CHECK(near_abs(products / n, survey.correlation[at(Taken::hand_breadth)][at(Taken::wrist_girth)], 0.03));
+    CHECK(near_abs(products / n, survey.correlation[outline::wrist][outline::breadth], 0.03));
   }
 }
 
@@ -57,12 +49,12 @@ TEST_CASE("drawn adults are inside the published 5 % and 95 % as often as real o
   constexpr int n = 20'000;
   int inside = 0;
   for (int i = 0; i < n; ++i) {
-    const TakenValues p = draw_adult(random, true);
-    const auto between = [&](Taken t, double low, double high) {
-      return p[at(t)] >= low && p[at(t)] <= high;
+    const outline::SurveyRow p = draw_adult(random, true);
+    const auto between = [&](outline::Surveyed t, double low, double high) {
+      return p[t] >= low && p[t] <= high;
     };
-    if (between(Taken::hand_length, 165, 199) && between(Taken::hand_breadth, 72, 85) &&
-        between(Taken::wrist_girth, 142.25, 168) && between(Taken::forearm_girth, 235, 296))
+    if (between(outline::hand, 165, 199) && between(outline::breadth, 72, 85) &&
+        between(outline::wrist, 142.25, 168) && between(outline::forearm, 235, 296))
       ++inside;
   }
   // The real ones are rounded to millimetres and a little skew: 3 points.
@@ -76,9 +68,9 @@ TEST_CASE("children are of the size of their age, and forearm follows hand as it
   double length = 0, ratio = 0;
   constexpr int n = 5000;
   for (int i = 0; i < n; ++i) {
-    const TakenValues child = draw_child(random, true, 8.0);
-    length += child[at(Taken::hand_length)] / n;
-    ratio += child[at(Taken::radius_length)] / child[at(Taken::hand_length)] / n;
+    const outline::SurveyRow child = draw_child(random, true, 8.0);
+    length += child[outline::hand] / n;
+    ratio += child[outline::radius] / child[outline::hand] / n;
   }
   CHECK(near_abs(length, 136.9, 3.0 * 7.1 / std::sqrt(n)));
   CHECK(near_abs(ratio, 1.334, 0.091));
@@ -87,8 +79,9 @@ TEST_CASE("children are of the size of their age, and forearm follows hand as it
 TEST_CASE("measures that no survey took follow the nearest one in proportion") {
   const library::Library library = library::load({});
   const Figure half = Figure::entered("women", Range::exactly(0.5), units::percent());
-  TakenValues adult{};
-  for (std::size_t k = 0; k < taken_count; ++k) adult[k] = 0.5 * (women().mean_mm[k] + men().mean_mm[k]);
+  outline::SurveyRow adult{};
+  for (std::size_t k = 0; k < outline::surveyed_count; ++k)
+    adult[k] = 0.5 * (outline::women_surveyed().mean_mm[k] + outline::men_surveyed().mean_mm[k]);
   const auto measures = measures_of(adult, {"hand_breadth", "crease_radial"}, library, {half});
   for (const auto& [id, figure] : measures)
     CHECK(near_rel(figure.si(), library.measure(id).usual.si(), 1e-12));
