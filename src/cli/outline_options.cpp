@@ -3,7 +3,6 @@
 
 #include <fmt/format.h>
 
-
 #include "base/file.h"
 #include "base/problem.h"
 #include "base/strict_toml.h"

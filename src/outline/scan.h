@@ -31,8 +31,8 @@ GreyImage parse_pgm(std::string_view bytes, const std::string& file);
 /// than one piece, or a pattern that runs off the scan.
 Outline read_scan(const GreyImage& image, Length pixel, const std::string& file, const ReadOptions& options);
 
-/// A graymap, a PNG or a JPEG file: a scan whose pixel size is in `options.user_unit`, else in the file (PNG), else
-/// a Failure (data) asks for it; or a photo of a sheet of `options.paper`.
+/// A graymap, a PNG or a JPEG file: a scan whose pixel size is in `options.user_unit`, else in the file
+/// (PNG), else a Failure (data) asks for it; or a photo of a sheet of `options.paper`.
 Outline read_pgm(std::string_view bytes, const std::string& file, const ReadOptions& options);
 Outline read_png(std::string_view bytes, const std::string& file, const ReadOptions& options);
 Outline read_jpeg(std::string_view bytes, const std::string& file, const ReadOptions& options);
