@@ -256,7 +256,7 @@ PairField::PairField(const Solid& a, const Solid& b, Turn turn, int cells_along)
 void PairField::measure(std::int32_t column, std::int32_t row) const {
   for (const std::int32_t j : {row, row + 1}) {
     for (const std::int32_t i : {column, column + 1}) {
-      std::atomic<float>& known = nodes_[static_cast<std::size_t>(j * stride_ + i)].loss;
+      std::atomic<float>& known = nodes_[node_at(i, j)].loss;
       if (known.load(std::memory_order_relaxed) == known.load(std::memory_order_relaxed)) continue;
       const Vec at{origin_.x + static_cast<double>(i) / per_cell_.x,
                    origin_.y + static_cast<double>(j) / per_cell_.y};
@@ -284,9 +284,8 @@ bool PairField::overlaps_at(Vec p) const {
   const double fx = (p.x - origin_.x) * per_cell_.x;
   const double fy = (p.y - origin_.y) * per_cell_.y;
   if (!(fx >= 0.0 && fy >= 0.0 && fx < columns_ && fy < rows_)) return false;
-  const auto node =
-      static_cast<std::size_t>(static_cast<std::int32_t>(fy) * stride_ + static_cast<std::int32_t>(fx));
-  const std::uint32_t cell = nodes_[node].cell;
+  const std::uint32_t cell =
+      nodes_[node_at(static_cast<std::int32_t>(fx), static_cast<std::int32_t>(fy))].cell;
   return cell == inside_cell || (cell != free_cell && overlaps(&planes_[cell - first_mixed], p));
 }
 

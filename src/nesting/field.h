@@ -47,7 +47,7 @@ class PairField {
     if (!(fx >= 0.0 && fy >= 0.0 && fx < columns_ && fy < rows_)) return 0.0;
     const auto i = static_cast<std::int32_t>(fx);
     const auto j = static_cast<std::int32_t>(fy);
-    const Node* node = &nodes_[static_cast<std::size_t>(j * stride_ + i)];
+    const Node* node = &nodes_[node_at(i, j)];
     if (node->cell == free_cell) return 0.0;
     if (node->cell != inside_cell && !overlaps(&planes_[node->cell - first_mixed], p)) return 0.0;
     const double u = fx - static_cast<double>(i);
@@ -91,6 +91,10 @@ class PairField {
     }
   }
 
+  [[nodiscard]] std::size_t node_at(std::int32_t column, std::int32_t row) const {
+    return static_cast<std::size_t>(row) * static_cast<std::size_t>(stride_) +
+           static_cast<std::size_t>(column);
+  }
   [[nodiscard]] double interpolated(const Node* node, double u, double v) const {
     const auto at = [node](std::int32_t k) {
       return static_cast<double>(node[k].loss.load(std::memory_order_relaxed));
