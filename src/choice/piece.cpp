@@ -231,8 +231,8 @@ Figure cover_for(const library::UsualPiece& usual, const PieceRequest& request, 
 }  // namespace
 
 int Piece::count_on(double length_m, double width_m, double spacing_m, double margin_m) const {
-  const auto fit = [&](double sheet_m, double piece_m) {
-    return std::max(0, static_cast<int>((sheet_m - 2.0 * margin_m + spacing_m) / (piece_m + spacing_m)));
+  const auto fit = [&](double side_m, double piece_m) {
+    return std::max(0, static_cast<int>((side_m - 2.0 * margin_m + spacing_m) / (piece_m + spacing_m)));
   };
   int most = 0;
   for (const Extent& extent : extents)

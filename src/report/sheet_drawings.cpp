@@ -65,8 +65,8 @@ class EdgeMarks {
     for (const auto& [place, numbers] : marks_) {
       const std::string text = fmt::format("{}: {:.0f}", numbers, place);
       const double half = 0.5 * room(text);
-      const auto free =
-          std::find_if(ends.begin(), ends.end(), [&](double end) { return end <= place - half; });
+      const double begin = place - half;
+      const auto free = std::find_if(ends.begin(), ends.end(), [&](double end) { return end <= begin; });
       const auto row = static_cast<std::size_t>(free - ends.begin());
       if (free == ends.end()) ends.push_back(0.0);
       ends[row] = place + half;

@@ -13,8 +13,6 @@
 namespace warmsheet::stock {
 namespace {
 
-constexpr double mm2_per_m2 = 1e6;
-
 Range range_of(const Summary& summary, double factor = 1.0) {
   return {factor * summary.mean, factor * summary.low, factor * summary.high};
 }

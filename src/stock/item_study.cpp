@@ -113,8 +113,7 @@ class ItemJudge {
  public:
   ItemJudge(const Caseload& caseload, const library::Library& library, std::size_t index,
             const std::vector<const BenchRuns*>& benches, std::uint64_t seed)
-      : caseload_(caseload),
-        library_(library),
+      : library_(library),
         item_(caseload.items[index]),
         benches_(benches),
         bench_(*benches.front()),
@@ -435,7 +434,6 @@ class ItemJudge {
     return size;
   }
 
-  const Caseload& caseload_;
   const library::Library& library_;
   const Item& item_;
   const std::vector<const BenchRuns*>& benches_;

@@ -51,7 +51,8 @@ std::set<std::string> perforations_of_first(const Choice& choice, std::size_t pl
 
 TEST_CASE(
     "every condition of the library finds sheet for a piece of the usual size, and accounts for all stock") {
-  for (const auto& [id, condition] : shipped().conditions) {
+  for (const auto& entry : shipped().conditions) {
+    const auto& id = entry.first;
     CAPTURE(id);
     const Choice choice = choose_for(id.c_str());
     REQUIRE_FALSE(choice.ranking.empty());

@@ -65,7 +65,9 @@ TEST_CASE("usual positions are those their sources print") {
 TEST_CASE(
     "every condition says what is held, what stays free, how it is worn and when to look again, each with a "
     "basis") {
-  for (const auto& [id, condition] : shipped().conditions) {
+  for (const auto& entry : shipped().conditions) {
+    const auto& id = entry.first;
+    const auto& condition = entry.second;
     CAPTURE(id);
     for (const library::Statement* statement :
          {&condition.held, &condition.stays_free, &condition.wear, &condition.review}) {
@@ -82,7 +84,9 @@ TEST_CASE(
 TEST_CASE(
     "every condition for insensate skin, fresh repair, graft, swelling or age carries a caution of its own "
     "or the plan's") {
-  for (const auto& [id, condition] : shipped().conditions) {
+  for (const auto& entry : shipped().conditions) {
+    const auto& id = entry.first;
+    const auto& condition = entry.second;
     CAPTURE(id);
     if (id.starts_with("general-") || id == "wrist-tendinopathy") continue;
     CHECK(condition.cautions.size() + condition.precautions.size() > 0);
@@ -95,7 +99,9 @@ TEST_CASE(
 }
 
 TEST_CASE("the usual piece of a condition is the one its design draws for an adult's usual measures") {
-  for (const auto& [id, condition] : shipped().conditions) {
+  for (const auto& entry : shipped().conditions) {
+    const auto& id = entry.first;
+    const auto& condition = entry.second;
     CAPTURE(id);
     if (condition.design.empty()) continue;
     const library::Design& design = shipped().design(condition.design);
@@ -111,7 +117,9 @@ TEST_CASE("the usual piece of a condition is the one its design draws for an adu
 }
 
 TEST_CASE("the prescription is never overruled: no condition states a position or schedule as an order") {
-  for (const auto& [id, condition] : shipped().conditions) {
+  for (const auto& entry : shipped().conditions) {
+    const auto& id = entry.first;
+    const auto& condition = entry.second;
     CAPTURE(id);
     for (const std::string& text : {condition.about, condition.wear.says, condition.review.says})
       for (const char* order : {"must be prescribed", "diagnos", "instead of the prescription"})

@@ -6,6 +6,7 @@
 
 #include <charconv>
 #include <cmath>
+#include <limits>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -35,7 +36,7 @@ std::string_view take_cell(std::string_view& line) {
 
 double take_number(std::string_view& line) {
   const std::string_view cell = take_cell(line);
-  double number = NAN;
+  double number = std::numeric_limits<double>::quiet_NaN();
   std::from_chars(cell.data(), cell.data() + cell.size(), number);
   REQUIRE(std::isfinite(number));
   return number;

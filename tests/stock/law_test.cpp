@@ -47,9 +47,9 @@ TEST_CASE("Poisson demand of a mean of 10 has the probabilities of the printed r
                                       {11, .696776}, {12, .791556}, {13, .864464},
                                       {14, .916542}, {15, .951260}, {16, .972958}};
   const Law law = Law::poisson(10.0);
-  for (const auto& [r, expected] : at_most) {
-    CAPTURE(r);
-    CHECK(near_abs(law.at_most(r), expected, 5e-7));
+  for (const auto& row : at_most) {
+    CAPTURE(row.first);
+    CHECK(near_abs(law.at_most(row.first), row.second, 5e-7));
   }
   CHECK(near_abs(law.at_most(14), 0.916541527065, 5e-13));
   CHECK(law.quantile(25.0 / 40.0) == 11);  // same example: holding 15, backorder 25
@@ -66,7 +66,9 @@ TEST_CASE("the smallest stock for a cycle service agrees with tabulated Poisson 
       {6, {8, 9, 10, 11, 12, 12, 13, 15}},    {8, {10, 12, 13, 14, 14, 15, 16, 18}},
       {10, {13, 14, 15, 17, 17, 18, 19, 21}}, {15, {18, 20, 22, 23, 23, 25, 26, 28}},
       {20, {24, 26, 28, 29, 30, 31, 32, 35}}, {30, {35, 37, 39, 41, 42, 43, 45, 48}}};
-  for (const auto& [mean, smallest] : table) {
+  for (const auto& row : table) {
+    const auto& mean = row.first;
+    const auto& smallest = row.second;
     const Law law = Law::poisson(mean);
     for (std::size_t i = 0; i < targets.size(); ++i) {
       CAPTURE(mean);
@@ -171,7 +173,9 @@ TEST_CASE("resampling a history has an exact law: the convolution of its months"
   const std::vector<double> p{.5, .8, .9, .95, .99};
   const std::map<int, std::vector<int>> table{
       {1, {0, 2, 3, 4, 4}}, {2, {1, 4, 4, 5, 7}}, {3, {2, 4, 6, 7, 9}}, {4, {3, 6, 7, 8, 11}}};
-  for (const auto& [months, expected] : table) {
+  for (const auto& row : table) {
+    const auto& months = row.first;
+    const auto& expected = row.second;
     const Law law = sum_of(month, months);
     for (std::size_t i = 0; i < p.size(); ++i) {
       CAPTURE(months);

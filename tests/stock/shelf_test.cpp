@@ -85,7 +85,8 @@ TEST_CASE("a shelf under review keeps the exact fill rate, not the textbooks' sh
   const std::vector<std::pair<int, double>> exact{{3, .609644}, {4, .808739}, {5, .921076}, {6, .971991}};
   const std::vector<double> short_cut{.173609, .658457, .876100, .960143};
   for (std::size_t i = 0; i < exact.size(); ++i) {
-    const auto& [s, fill] = exact[i];
+    const auto& s = exact[i].first;
+    const auto& fill = exact[i].second;
     CAPTURE(s);
     const Counted seen = count(0.5, {{4.0, 4.0, 4.0}, {}}, {s - 1, s, 1.0}, 400);
     CHECK(agrees(seen.fill, fill));
@@ -95,8 +96,8 @@ TEST_CASE("a shelf under review keeps the exact fill rate, not the textbooks' sh
 
 TEST_CASE("what grows too old agrees with the expected rest of a batch") {
   // Poisson 2 a month, a life of 12 months: E[(S - D)+] computed with scipy 1.10.1.
-  for (const auto& [s, expected] :
-       std::vector<std::pair<int, double>>{{20, .526521}, {24, 1.947636}, {30, 6.295514}}) {
+  for (const auto& row : std::vector<std::pair<int, double>>{{20, .526521}, {24, 1.947636}, {30, 6.295514}}) {
+    const int s = row.first;
     std::vector<double> expired;
     for (std::uint64_t seed = 0; seed < 2000; ++seed) {
       const ShelfRun run =
@@ -105,7 +106,7 @@ TEST_CASE("what grows too old agrees with the expected rest of a batch") {
                                         [](double sum, const ShelfMonth& m) { return sum + m.expired; }));
     }
     CAPTURE(s);
-    CHECK(agrees(estimate(expired), expected));
+    CHECK(agrees(estimate(expired), row.second));
   }
 }
 

@@ -63,7 +63,9 @@ TEST_CASE("a caseload of one sheet an orthosis agrees with the closed forms of P
   // Poisson(6) a month, lead time 1/2 month, watched: reorder points from the Poisson table of 3
   // (scipy 1.10.1): 5, 6, 8 for 90, 95, 99 %; one sheet at a time, so fill = P(D <= r) too.
   const std::vector<std::pair<std::string, int>> table{{"90 %", 5}, {"95 %", 6}, {"99 %", 8}};
-  for (const auto& [service, r] : table) {
+  for (const auto& row : table) {
+    const auto& service = row.first;
+    const auto& r = row.second;
     CAPTURE(service);
     const Caseload caseload =
         parse_caseload(one_sheet_each("6", "lead_time = \"0.5 month\"\nservice = \"" + service + "\"\n"),
