@@ -8,6 +8,7 @@
 namespace warmsheet::nesting {
 namespace {
 
+// Effort against gain, as warmsheet-bench shows it on orders of 10 to 200 pieces.
 constexpr int rounds = 80;
 constexpr double least_cost = 1e-9;
 

@@ -151,7 +151,11 @@ class Rim {
     left_ = along(flat.height, [&](std::size_t i, std::size_t deep) { return at(deep, i); });
     right_ =
         along(flat.height, [&](std::size_t i, std::size_t deep) { return at(flat.width - 1 - deep, i); });
-    for (const auto* side : {&top_, &bottom_, &left_, &right_}) check(*side, file);
+    for (const auto* side : {&top_, &bottom_, &left_, &right_}) {
+      check_soft(*side, file);
+      darkest_ = std::min(darkest_, *std::min_element(side->begin(), side->end()));
+    }
+    darkest_ = std::max(least_grey, darkest_);
   }
 
   /// What the paper under a pixel would show: the two sides above and below it, blended, and those beside it,
@@ -167,8 +171,9 @@ class Rim {
   }
 
  private:
-  static constexpr std::size_t depth = 6;   // pixels, 1 mm
-  static constexpr std::size_t reach = 12;  // to both sides
+  static constexpr std::size_t depth = 6;     // pixels, 1 mm
+  static constexpr std::size_t reach = 12;    // to both sides
+  static constexpr double least_grey = 20.0;  // darker paper is noise
 
   [[nodiscard]] double at(std::size_t column, std::size_t row) const {
     return flat_.grey[row * flat_.width + column];
@@ -191,15 +196,13 @@ class Rim {
   }
 
   /// Light falls off softly; what darkens the rim within 4 mm is no paper.
-  void check(const std::vector<double>& side, const std::string& file) {
+  static void check_soft(const std::vector<double>& side, const std::string& file) {
     constexpr double largest_step = 0.15;
-    constexpr double least_grey = 20.0;
     for (std::size_t i = 2 * reach; i < side.size(); ++i)
       if (std::abs(side[i] - side[i - 2 * reach]) > largest_step * std::max(side[i], side[i - 2 * reach]))
         refuse({file, 0, 0},
                "the rim of the sheet is not clear: the pattern, a hard shadow or a fold lies there",
                "keep the pattern 5 mm inside the sheet, lay the sheet flat and light it evenly");
-    darkest_ = std::max(least_grey, std::min(darkest_, *std::min_element(side.begin(), side.end())));
   }
 
   const GreyImage& flat_;

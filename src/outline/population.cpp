@@ -27,6 +27,8 @@ struct Share {
 /// The survey took the forearm's girth at its largest with the fist clenched; a resting forearm two thirds of
 /// the way up has 0.88 of it (from memory).
 constexpr double resting = 0.88;
+/// Creases and digits beside their share of the body measure; from memory.
+constexpr double own_scatter = 0.04;
 constexpr double thumb_diameter = 0.237;  // over hand breadth: UM-HSRI-77-17, children and youths
 
 constexpr std::array shares{
@@ -80,7 +82,6 @@ class Normal {
 }  // namespace
 
 Adults::Adults(const std::vector<std::string>& measures, std::size_t count, std::uint64_t seed) {
-  constexpr double own_scatter = 0.04;
   constexpr double farthest_sd = 2.5;
   Normal normal(seed);
   for (std::size_t i = 0; i < count; ++i) {
@@ -97,6 +98,12 @@ Adults::Adults(const std::vector<std::string>& measures, std::size_t count, std:
   }
 }
 
+std::optional<Surveyed> surveyed_behind(std::string_view measure) {
+  const Share* share = share_of(measure);
+  if (share == nullptr) return std::nullopt;
+  return share->of;
+}
+
 bool Adults::know(const std::string& measure) {
   return share_of(measure) != nullptr;
 }
@@ -106,7 +113,7 @@ std::vector<Figure> Adults::basis() {
                          Origin{.basis = Basis::handbook,
                                 .source = "army-anthropometry-2012",
                                 .where = "means, SD and correlations of the public records"}),
-          Figure::stated("scatter of creases and digits", Range::exactly(0.04), units::percent(),
+          Figure::stated("scatter of creases and digits", Range::exactly(own_scatter), units::percent(),
                          Origin{.basis = Basis::memory, .where = "shares of palm, hand and forearm"})};
 }
 

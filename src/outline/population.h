@@ -3,12 +3,18 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/figure.h"
+#include "outline/survey.h"
 
 namespace warmsheet::outline {
+
+/// What the survey took that a design's measure is a share of; nothing for a measure that is not shipped.
+std::optional<Surveyed> surveyed_behind(std::string_view measure);
 
 /// Measures of invented adults, half of them women, half men.
 class Adults {

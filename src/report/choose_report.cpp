@@ -101,7 +101,7 @@ Section person_section(const library::Library& library, const library::Condition
   if (!condition.liner.empty())
     facts.lines.push_back({Phrase("usually worn over"), Phrase(Label(library.liner(condition.liner).name))});
   facts.lines.push_back({Phrase("windows are for"), Phrase(Label(skin_of(library, person).name))});
-  facts.lines.push_back({Phrase("with between sheet and skin"),
+  facts.lines.push_back({Phrase("between sheet and skin"),
                          Phrase(Label(person.liner ? library.liner(*person.liner).name : "nothing"))});
   return starting_section(condition, std::move(facts));
 }

@@ -5,6 +5,7 @@
 
 #include "plan/cautions.h"
 #include "report/drawings.h"
+#include "report/sections.h"
 
 namespace warmsheet::report {
 namespace {
@@ -55,16 +56,11 @@ RecordArray sizes_array(const outline::SizeSet& set) {
   return array;
 }
 
-std::vector<Caution> cautions() {
-  std::vector<Caution> all = plan::cutting_cautions();
-  for (Caution& caution : plan::standing_cautions()) all.push_back(std::move(caution));
-  return all;
-}
-
 }  // namespace
 
 Document size_set_report(const library::Design& design, const outline::SizeSet& set, LibraryStamp stamp) {
-  Document document("outline", "Sizes of: " + design.name, cautions(), std::move(stamp));
+  Document document("outline", "Sizes of: " + design.name, with_standing(plan::cutting_cautions()),
+                    std::move(stamp));
   document.inputs = {
       {"outline", design.id}, {"sizes", std::to_string(set.sizes.size())}, {"fit", Finding(set.fit)}};
   document.results = {{"coverage", set.coverage}, {"sizes_for_90", set.for_most}};

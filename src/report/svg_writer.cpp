@@ -69,7 +69,7 @@ Svg::Svg(const Frame& frame, std::string_view id, std::string_view title, std::s
          attribute("aria-labelledby", id_ + "-title " + id_ + "-desc") + " font-family=\"sans-serif\">\n" +
          "<title id=\"" + id_ + "-title\">" + escaped(title) + "</title>\n" + "<desc id=\"" + id_ +
          "-desc\">" + escaped(description) + "</desc>\n";
-  rectangle(frame.left, frame.top, frame.width, frame.height, palette::paper);
+  Svg::rectangle(frame.left, frame.top, frame.width, frame.height, palette::paper);
 }
 
 void Svg::stroke(const Line& look) {

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
 
 #include "nesting/guillotine.h"
 
@@ -148,6 +149,7 @@ const Pattern& BlankShop::pattern_for(std::size_t needed, const std::vector<int>
     best = &use.pattern;
     best_worth = worth;
   }
+  if (best == nullptr) throw std::logic_error("stock: no pattern holds the blank that is needed");
   return *best;
 }
 

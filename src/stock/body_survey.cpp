@@ -9,6 +9,7 @@
 #include <cmath>
 #include <optional>
 
+#include "outline/population.h"
 #include "stock/probability.h"
 
 namespace warmsheet::stock {
@@ -109,24 +110,9 @@ const AgeGroup& group_at(double age_yr) {
   return *found;
 }
 
-/// The measure of the library that a survey's value answers, and how closely.
-struct Follows {
-  std::string_view measure;
-  Surveyed taken;
-};
-constexpr std::array follows{
-    Follows{"hand_length", outline::hand},      Follows{"palm_length", outline::palm},
-    Follows{"hand_breadth", outline::breadth},  Follows{"hand_girth", outline::girth},
-    Follows{"wrist_girth", outline::wrist},     Follows{"forearm_girth", outline::forearm},
-    Follows{"forearm_length", outline::radius}, Follows{"crease_radial", outline::palm},
-    Follows{"crease_ulnar", outline::palm},     Follows{"thenar_length", outline::palm},
-    Follows{"knuckle_radial", outline::palm},   Follows{"knuckle_ulnar", outline::palm},
-    Follows{"thumb_girth", outline::breadth},   Follows{"thumb_segment", outline::hand}};
-
+/// A measure that is not shipped follows the hand's length.
 Surveyed followed_by(std::string_view measure) {
-  const auto at =
-      std::find_if(follows.begin(), follows.end(), [&](const Follows& f) { return f.measure == measure; });
-  return at != follows.end() ? at->taken : outline::hand;
+  return outline::surveyed_behind(measure).value_or(outline::hand);
 }
 
 double adult_mean(Surveyed taken) {

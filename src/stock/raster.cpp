@@ -58,9 +58,6 @@ bool exceeds(const Stretches& a, const Stretches& b) {
   return any != 0;
 }
 
-// --- shapes to cells
-// ------------------------------------------------------------------------------------------
-
 double squared(double x) {
   return x * x;
 }
@@ -118,7 +115,7 @@ class Cells {
         reach_(reach_mm),
         length_(count(shape.box().width_mm() + 2.0 * reach_mm)),
         width_(count(shape.box().height_mm() + 2.0 * reach_mm)),
-        set_(static_cast<std::size_t>(length_ * width_), false) {
+        set_(at(length_, 0), false) {
     fill_inside(shape);
     draw_edges(shape.outer());
     for (const outline::Ring& hole : shape.holes()) draw_edges(hole);
@@ -166,7 +163,7 @@ class Cells {
     return std::max(1, static_cast<int>(std::ceil(mm / cell_ - 1e-9)));
   }
   [[nodiscard]] std::size_t at(int row, int cell) const {
-    return static_cast<std::size_t>(row * width_ + cell);
+    return static_cast<std::size_t>(row) * static_cast<std::size_t>(width_) + static_cast<std::size_t>(cell);
   }
   [[nodiscard]] bool is_set(int row, int cell) const { return set_[at(row, cell)]; }
   [[nodiscard]] int row_of(double x, int most) const {
@@ -232,6 +229,10 @@ double angle_of_smallest_box(const outline::Polygon& shape) {
   return best;
 }
 
+std::size_t row_at(int first, int further) {
+  return static_cast<std::size_t>(first) + static_cast<std::size_t>(further);
+}
+
 int cells_of(const Mask& mask) {
   int cells = 0;
   for (const Run& run : mask.runs) cells += run.count;
@@ -270,9 +271,9 @@ Grid::Grid(int length, int width)
       changed_to_(rows_.size()) {}
 
 Row Grid::spread(std::size_t row, int count) const {
-  const auto doubled = static_cast<std::size_t>(std::bit_width(static_cast<unsigned>(count)) - 1);
-  const Row half = spreads_[row][doubled];
-  return half | half >> (count - (1 << doubled));
+  const unsigned half = std::bit_floor(static_cast<unsigned>(count));
+  const Row taken = spreads_[row][static_cast<std::size_t>(std::countr_zero(half))];
+  return taken | taken >> (count - static_cast<int>(half));
 }
 
 void Grid::describe_changed_rows() {
@@ -305,7 +306,7 @@ void Grid::describe(std::size_t row) {
 
 /// \pre some row of the mask needs more than the gap it comes to lie on
 int Grid::row_past_gaps(const Mask& mask, int row) const {
-  const auto gap_at = [&](int r) { return widest_gap_[static_cast<std::size_t>(row + r)]; };
+  const auto gap_at = [&](int r) { return widest_gap_[row_at(row, r)]; };
   const auto need = [&](int r) { return mask.needs[static_cast<std::size_t>(r)]; };
   int last = mask.length - 1;
   while (gap_at(last) >= need(last)) --last;
@@ -318,7 +319,7 @@ int Grid::row_past_gaps(const Mask& mask, int row) const {
 Grid::Try Grid::try_row(const Mask& mask, int row, Row out_of_reach) const {
   Row taken = out_of_reach;
   for (const Run& run : mask.runs) {
-    const auto at = static_cast<std::size_t>(row + run.row);
+    const std::size_t at = row_at(row, run.row);
     if (widest_gap_[at] < run.count) return {most_cells_across, row_past_gaps(mask, row)};
     taken |= spread(at, run.count) >> run.from;
     if (~taken == 0) return {most_cells_across, row + 1};
@@ -351,7 +352,7 @@ std::optional<Grid::Spot> Grid::find(const Silhouette& shape, int least_end) {
 
 void Grid::put(const Mask& mask, const Spot& spot) {
   for (const Run& run : mask.runs) {
-    rows_[static_cast<std::size_t>(spot.row + run.row)] |= lowest(run.count) << (spot.cell + run.from);
+    rows_[row_at(spot.row, run.row)] |= lowest(run.count) << (spot.cell + run.from);
     free_ -= run.count;
   }
   used_ = std::max(used_, spot.end);

@@ -82,6 +82,7 @@ class Grid {
   };
   [[nodiscard]] Try try_row(const Mask& mask, int row, Row out_of_reach) const;
   [[nodiscard]] int row_past_gaps(const Mask& mask, int row) const;
+  /// Bit y: whether any of the cells y .. y+count-1 is taken. \pre 0 < count <= most_cells_across
   [[nodiscard]] Row spread(std::size_t row, int count) const;
   void describe_changed_rows();
   void describe(std::size_t row);

@@ -53,10 +53,12 @@ Law times_within(const Remakes& remakes, double from, double window) {
 
 /// The same length as many times.
 Law repeated(const Law& length, const Law& times) {
-  std::vector<double> p(static_cast<std::size_t>(length.largest() * times.largest()) + 1, 0.0);
+  std::vector<double> p(
+      static_cast<std::size_t>(length.largest()) * static_cast<std::size_t>(times.largest()) + 1, 0.0);
   for (int n = 0; n <= times.largest(); ++n)
     for (int l = 0; l <= length.largest(); ++l)
-      p[static_cast<std::size_t>(n * l)] += times.probability(n) * length.probability(l);
+      p[static_cast<std::size_t>(n) * static_cast<std::size_t>(l)] +=
+          times.probability(n) * length.probability(l);
   return Law(std::move(p));
 }
 

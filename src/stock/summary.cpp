@@ -43,6 +43,10 @@ Estimate estimate(const std::vector<double>& independent) {
   return {mean, student_quantile(n - 1.0, 0.5 * (1.0 + confidence)) * std::sqrt(squares / (n - 1.0) / n)};
 }
 
+Range range_of(const Summary& summary, double factor) {
+  return {factor * summary.mean, factor * summary.low, factor * summary.high};
+}
+
 Range range_of(const Estimate& estimate) {
   return {estimate.mean, estimate.low(), estimate.high()};
 }

@@ -25,6 +25,8 @@ struct Estimate {
   [[nodiscard]] double high() const { return mean + half_width; }
 };
 
+/// Mean with where 90 % lie, `factor` times.
+Range range_of(const Summary& summary, double factor = 1.0);
 /// Mean with its confidence interval.
 Range range_of(const Estimate& estimate);
 /// \pre not empty

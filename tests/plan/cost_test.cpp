@@ -51,6 +51,20 @@ plan::Cutting cutting_of(const outline::Outline& outline, const library::StockIt
                     .effort = {}});
 }
 
+/// Without edging and lining.
+plan::Cost plain_cost(const library::StockItem& item, const plan::Cutting& cutting,
+                      const outline::Outline& outline, int copies, const library::Library& library) {
+  return plan::cost_of({.stock = &item,
+                        .cutting = &cutting,
+                        .estimate = nullptr,
+                        .outline = &outline,
+                        .copies = copies,
+                        .area = outline.area,
+                        .edging = nullptr,
+                        .lining = nullptr,
+                        .library = &library});
+}
+
 }  // namespace
 
 TEST_SUITE("plan") {
@@ -60,15 +74,7 @@ TEST_SUITE("plan") {
     const plan::Cutting cutting =
         cutting_of(outline, item, 3);  // three of 150 mm side by side: 150 of 600 mm used
     REQUIRE(near_rel(cutting.used_length.figure().value(), 150.0, 1e-6));
-    const plan::Cost cost = plan::cost_of({.stock = &item,
-                                           .cutting = &cutting,
-                                           .estimate = nullptr,
-                                           .outline = &outline,
-                                           .copies = 3,
-                                           .area = outline.area,
-                                           .edging = nullptr,
-                                           .lining = nullptr,
-                                           .library = &shipped()});
+    const plan::Cost cost = plain_cost(item, cutting, outline, 3, shipped());
     CHECK(near_rel(cost.total.si(), 40.0 * 150.0 / 600.0, 1e-6));
     CHECK(near_rel(cost.total_no_offcuts.si(), 40.0, 1e-12));
     CHECK(cost.total.basis() == Basis::demo);
@@ -128,15 +134,7 @@ TEST_SUITE("plan") {
     price(other.c_str(), 2.5);
     outline.straps = {strap("forearm", wide, 188), strap("hand", other, 200)};
     const plan::Cutting cutting = cutting_of(outline, item, 2);
-    const plan::Cost cost = plan::cost_of({.stock = &item,
-                                           .cutting = &cutting,
-                                           .estimate = nullptr,
-                                           .outline = &outline,
-                                           .copies = 2,
-                                           .area = outline.area,
-                                           .edging = nullptr,
-                                           .lining = nullptr,
-                                           .library = &library});
+    const plan::Cost cost = plain_cost(item, cutting, outline, 2, library);
     REQUIRE(cost.lines.size() == 3);
     CHECK(near_rel(cost.lines[1].cost.si(), 2 * 0.188 * 4.5, 1e-9));
     CHECK(near_rel(cost.lines[2].cost.si(), 2 * 0.2 * 2.5, 1e-9));
