@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <filesystem>
+
 #include "base/file.h"
 #include "base/problem.h"
 #include "base/strict_toml.h"
@@ -64,7 +66,10 @@ outline::Measures measures_from(const Arguments& arguments) {
 }
 
 bool is_outline_file(std::string_view word) {
-  return outline::is_outline_name(word) || word.find('/') != std::string_view::npos;
+  const std::filesystem::path path(word);
+  std::error_code unseen;
+  return outline::is_outline_name(word) || word.find('/') != std::string_view::npos ||
+         (path.has_extension() && std::filesystem::is_regular_file(path, unseen));
 }
 
 outline::Outline outline_from(std::string_view word, const Arguments& arguments,

@@ -10,7 +10,8 @@
 
 namespace warmsheet::cli {
 
-/// True if the word names a file rather than a design: it has an ending this program reads, or a slash.
+/// True if the word names a file rather than a design: it has an ending this program reads, a slash, or an
+/// ending of any kind and a file is there.
 bool is_outline_file(std::string_view word);
 
 /// Reads the file, or draws the design with the measures given.

@@ -272,7 +272,8 @@ SizeSet size_set(const library::Design& design, const library::Library& library,
   for (int k = 1; k <= most_sizes; ++k) {
     best.add_size();
     if (k == count) places = best.places();
-    by_count.push_back(fitting.share(fmt::format("coverage of {} sizes", k), best.places()));
+    by_count.push_back(fitting.share(k == 1 ? "coverage of one size" : fmt::format("coverage of {} sizes", k),
+                                     best.places()));
     if (!for_most.known() && by_count.back().si() >= most)
       for_most = fitting.figure("sizes for 90 % of adults", Range::exactly(k), units::one());
   }

@@ -326,6 +326,14 @@ std::vector<Caution> choice_cautions(const choice::Choice& choice, const library
   return cautions;
 }
 
+std::vector<Caution> outline_cautions(const outline::Outline& outline) {
+  Phrase found;
+  for (const outline::RuleCheck& check : outline.checks)
+    if (!check.kept) found = found.empty() ? check.says : say("{}; {}", found, check.says);
+  if (found.empty()) return {};
+  return {{"look-before-cutting", say("Look before you cut {}: {}.", Label(outline.name), found)}};
+}
+
 std::vector<Caution> cutting_cautions() {
   return {
       {"sharp-and-hot-tools",

@@ -11,6 +11,7 @@
 #include "heat/situation.h"
 #include "heat/timing.h"
 #include "library/library.h"
+#include "outline/outline.h"
 
 namespace warmsheet::plan {
 
@@ -53,6 +54,10 @@ std::vector<Caution> choice_cautions(const choice::Choice& choice, const library
 
 /// Scissors, knife, heat gun.
 std::vector<Caution> cutting_cautions();
+
+/// The rules that an outline breaks, measures that nobody has and measures that were not taken; empty if
+/// there are none.
+std::vector<Caution> outline_cautions(const outline::Outline& outline);
 
 /// "This is an estimate", the prescription, local codes: with every document.
 std::vector<Caution> standing_cautions();

@@ -96,6 +96,7 @@ std::vector<Caution> cautions_of(const library::Library& library, const Job& job
     append(cautions, condition_cautions(*choice->condition));
     append(cautions, choice_cautions(*choice, stock));
   }
+  if (job.outline) append(cautions, outline_cautions(*job.outline));
   append(cautions, cutting_cautions());
   append(cautions, standing_cautions());
   return cautions;

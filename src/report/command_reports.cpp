@@ -12,11 +12,6 @@
 namespace warmsheet::report {
 namespace {
 
-template <class Item>
-void move_into(std::vector<Item>& all, std::vector<Item> more) {
-  for (Item& item : more) all.push_back(std::move(item));
-}
-
 Table cost_table(const plan::Cost& cost) {
   Table table{{Phrase("what"), Phrase("how much"), Phrase("price each"), Phrase("cost")}, {}};
   for (const plan::CostLine& line : cost.lines)
@@ -93,7 +88,9 @@ std::vector<Input> plan_inputs(const plan::Plan& plan) {
 }  // namespace
 
 Document outline_report(const outline::Outline& outline, LibraryStamp stamp) {
-  Document document("outline", "Outline: " + outline.name, with_standing(plan::cutting_cautions()),
+  std::vector<Caution> cautions = plan::outline_cautions(outline);
+  move_into(cautions, plan::cutting_cautions());
+  Document document("outline", "Outline: " + outline.name, with_standing(std::move(cautions)),
                     std::move(stamp));
   document.inputs = {{"outline", outline.name}};
   document.results = plan::outline_results(outline);

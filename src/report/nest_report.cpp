@@ -31,11 +31,6 @@ RecordArray sheets_array(const plan::CutRequest& request) {
   return sheets;
 }
 
-template <class Item>
-void move_into(std::vector<Item>& all, std::vector<Item> more) {
-  for (Item& item : more) all.push_back(std::move(item));
-}
-
 std::vector<Input> inputs_of(const plan::CutRequest& request,
                              const std::optional<plan::BlankCutting>& blanks) {
   std::vector<Input> inputs{{"spacing", Finding(request.spacing)},
@@ -50,11 +45,18 @@ std::vector<Input> inputs_of(const plan::CutRequest& request,
   return inputs;
 }
 
+std::vector<Caution> cautions_of(const plan::CutRequest& request) {
+  std::vector<Caution> cautions;
+  for (const plan::CutItem& item : request.items) move_into(cautions, plan::outline_cautions(item.outline));
+  move_into(cautions, plan::cutting_cautions());
+  return with_standing(std::move(cautions));
+}
+
 }  // namespace
 
 Document nest_report(const plan::CutRequest& request, const plan::Cutting& cutting,
                      const std::optional<plan::BlankCutting>& blanks, LibraryStamp stamp) {
-  Document document("nest", "Cut list", with_standing(plan::cutting_cautions()), std::move(stamp));
+  Document document("nest", "Cut list", cautions_of(request), std::move(stamp));
   document.inputs = inputs_of(request, blanks);
   document.results = cutting.results();
   document.arrays = cutting_arrays(cutting);

@@ -2,6 +2,7 @@
 // Sections that more than one command shows.
 #pragma once
 
+#include <utility>
 #include <vector>
 
 #include "heat/situation.h"
@@ -47,6 +48,12 @@ std::vector<Section> blank_sections(const plan::Cutting& cutting, const plan::Bl
 
 /// blanks, knife_cuts, blank_sheets, unplaced_blanks and cut_ways for JSON.
 std::vector<RecordArray> blank_arrays(const plan::Cutting& cutting, const plan::BlankCutting& blanks);
+
+/// Adds `more` at the end.
+template <class Item>
+void move_into(std::vector<Item>& all, std::vector<Item> more) {
+  for (Item& item : more) all.push_back(std::move(item));
+}
 
 /// The document's own cautions, then those that stand in every one.
 std::vector<Caution> with_standing(std::vector<Caution> cautions);

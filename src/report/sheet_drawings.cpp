@@ -53,7 +53,7 @@ class EdgeMarks {
   /// Equal places share a mark.
   void add(double at_mm, const std::string& number) {
     std::string& numbers = marks_[std::round(at_mm)];
-    numbers += (numbers.empty() ? "" : ",") + number;
+    numbers += (numbers.empty() ? "" : ", ") + number;
   }
 
   [[nodiscard]] bool empty() const { return marks_.empty(); }
@@ -227,10 +227,6 @@ Drawing sheet_drawing(const plan::Cutting& cutting, double margin_mm, std::size_
   const nesting::Stock& stock = cutting.order.stock[cutting.layout.sheets[sheet].stock];
   const outline::Box& box = stock.shape.box();
   Drawing drawing = bare_sheet(stock, "sheet-", sheet, margin_mm);
-  drawing.description =
-      "Outlines placed on the sheet, seen from above, numbered in the order of cutting, with their lines to "
-      "trim, flare and fold along. At the edges, in mm from the lower left corner: where each outline "
-      "begins.";
   EdgeMarks along;
   EdgeMarks up;
   int number = 0;
@@ -248,6 +244,11 @@ Drawing sheet_drawing(const plan::Cutting& cutting, double margin_mm, std::size_
     drawing.notes.push_back(std::move(note));
     drawing.shapes.push_back({std::move(shape), Stroke::cut, true});
   }
+  drawing.description = fmt::format(
+      "Outlines placed on the sheet, seen from above, numbered in the order of cutting{}. At the edges, in "
+      "mm from the "
+      "lower left corner: where each outline begins.",
+      drawing.traces.empty() ? "" : ", with their lines to trim, flare and fold along");
   add_lower_marks(drawing, along, box);
   add_left_marks(drawing, up, box);
   add_remnant(drawing, cutting, sheet);

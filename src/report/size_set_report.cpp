@@ -35,9 +35,9 @@ Table measure_table(const outline::SizeSet& set) {
 
 Facts coverage_facts(const outline::SizeSet& set) {
   Facts facts;
-  for (std::size_t i = 0; i < set.by_count.size(); ++i)
-    facts.lines.push_back({Phrase(Label::ordinal(i == 0 ? "size" : "sizes", i)), Finding(set.by_count[i])});
-  facts.lines.push_back({Phrase("any number"), Finding(set.reach)});
+  for (const Figure& coverage : set.by_count)
+    facts.lines.push_back({Phrase(Label(coverage.name())), Finding(coverage)});
+  facts.lines.push_back({Phrase("coverage of any number"), Finding(set.reach)});
   return facts;
 }
 
@@ -70,7 +70,7 @@ Document size_set_report(const library::Design& design, const outline::SizeSet& 
       "you reach for a size: whom none fits gets an outline from measures, and every pattern is tried on "
       "before it is cut. The survey measured fit soldiers; patients, swollen limbs and children differ.",
       set.fit)});
-  Section coverage{"Share of adults fitted by the best set of so many", {coverage_facts(set)}};
+  Section coverage{"Share of adults that the best set fits", {coverage_facts(set)}};
   Section drawings{"Drawings", {}};
   for (const outline::Size& size : set.sizes) drawings.blocks.emplace_back(outline_drawing(size.outline));
   document.sections = {std::move(sizes), std::move(coverage), std::move(drawings)};

@@ -57,6 +57,21 @@ TEST_CASE("the bench gets what to act on: broken rules and remedies; the learner
   CHECK(explained.find("The two inputs that widen") != std::string::npos);
 }
 
+TEST_CASE("a slip in a measure is a caution, even when little is printed") {
+  const Scratch scratch;
+  std::string job = warmsheet::read_file(example_job);
+  fill(job, "wrist_girth = \"164 mm\"", "wrist_girth = \"16.4 mm\"");
+  const std::string path = scratch.file("job.toml", job);
+  const std::string plan = run_program({"plan", path, "--quiet"}).out;
+  CHECK(count(plan, "wrist girth is 16.4 mm [E]") == 1);
+  CHECK(run_program({"plan", example_job, "--quiet"}).out.find("Look before you cut") == std::string::npos);
+  const std::string outline =
+      run_program({"outline", "volar-wrist", "--measures", source_dir + "/examples/wrist/measures.toml",
+                   "--measure", "wrist_girth=16.4 mm", "--quiet"})
+          .out;
+  CHECK(count(outline, "wrist girth is 16.4 mm [E]") == 1);
+}
+
 TEST_CASE("a rule that the outline breaks stands in the plan of the bench too") {
   const Scratch scratch;
   std::string design = warmsheet::read_file(source_dir + "/materials/designs/volar-wrist.toml");
@@ -66,6 +81,8 @@ TEST_CASE("a rule that the outline breaks stands in the plan of the bench too") 
   const std::string plan = run_program({"plan", example_job, "--library", scratch.path()}).out;
   CHECK(count(plan, "  - LOOK: the distal edge ends just short of the palmar crease") == 1);
   CHECK(count(plan, "  - OK: it keeps the other rules of its design") == 1);
+  const std::string cautions = plan.substr(0, plan.find("RESULTS"));
+  CHECK(count(cautions, "! Look before you cut Volar wrist orthosis, right: the distal edge ends just") == 1);
 }
 
 TEST_CASE("the form of the plan, filled in by hand, is what calibrate reads") {
