@@ -263,8 +263,8 @@ Finding window_of(const Study& study, const Timing& timing) {
   const Figure& closes = timing.closes.figure();
   if (study.situation->lifted && closes.low_si() <= 0.0)
     return Finding::absent(fmt::format(
-        "lifted so early it {} not soft throughout and cannot be shaped; leave it in until it is ready",
-        closes.si() <= 0.0 ? "is" : "may be"));
+        "lifted so early it {} soft throughout and cannot be shaped; leave it in until it is ready",
+        closes.si() <= 0.0 ? "is not" : "may not be"));
   if (wait.si() >= closes.low_si())
     return Finding::absent(fmt::format(
         "judged on the safe side, this sheet may begin to stiffen before it may touch skin (`wait` "
