@@ -10,7 +10,9 @@ target_compile_options(warmsheet_flags INTERFACE
   # GCC 12 sees uninitialised members and overlaps inside its own std::string and std::optional (PR 105329).
   $<$<CXX_COMPILER_ID:GNU>:-Wno-maybe-uninitialized -Wno-restrict>
   # Contracting a*b+c differs between machines; results must be the same to the last bit.
-  -ffp-contract=off)
+  -ffp-contract=off
+  # Nobody reads errno after a root; to set it keeps every loop with one from using vectors. Values stay the same.
+  -fno-math-errno)
 if(WARMSHEET_SANITIZE)
   target_compile_options(warmsheet_flags INTERFACE -fsanitize=address,undefined -fno-sanitize-recover=all -g)
   target_link_options(warmsheet_flags INTERFACE -fsanitize=address,undefined)

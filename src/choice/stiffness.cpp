@@ -133,7 +133,7 @@ Numbers ItemMechanics::numbers(const Values& in) const {
       std::min(first_yield_force_N(trough, lever, yield), first_yield_force_N(beyond, lever, yield));
   n.strength = n.first_yield_N / at(Input::force);
   n.open_area = at(Input::open_area);
-  n.mass_kg = at(Input::area) * t * at(Input::density) * (1.0 - n.open_area);
+  n.mass_kg = sheet_mass_kg(at(Input::area), t, at(Input::density), n.open_area);
   n.shorter_m = at(Input::shrinkage) * at(Input::girth);
   if (closed_)
     n.squeeze_Pa = shrink_pressure_Pa(at(Input::shrinkage), solid_worn * at(Input::stiffness_left), t, radius,

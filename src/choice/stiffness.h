@@ -27,6 +27,11 @@ struct Numbers {
   double squeeze_Pa = 0.0;  ///< 0 unless closed
 };
 
+/// Of a flat piece with holes.
+inline double sheet_mass_kg(double area_m2, double thickness_m, double density_kg_m3, double open_area) {
+  return area_m2 * thickness_m * density_kg_m3 * (1.0 - open_area);
+}
+
 /// What all items share: how they are worn. Made once for a choice, so that all items meet the same draw.
 struct Wear {
   Figure temperature;

@@ -10,6 +10,12 @@ constexpr unsigned after_bath = Part::cooling | Part::skin;
 constexpr auto heating = static_cast<unsigned>(Part::heating);
 constexpr unsigned everywhere = after_bath | heating;
 
+/// What shapes the time in the bath; a sheet lifted before the water is done with it carries that into the
+/// air.
+unsigned in_bath(const Situation& s) {
+  return heating | (s.lifted ? after_bath : 0U);
+}
+
 /// Draws from overlapping ranges may cross; a melting range cannot.
 void put_in_order(Case& c) {
   Phases& p = c.sheet.phases;
@@ -76,21 +82,21 @@ void Inputs::add_sheet(const Situation& s) {
   kinetic(s.crystallisation->avrami_exponent, &KineticConstants::avrami);
   kinetic(s.crystallisation->seed, &KineticConstants::seed);
   if (!s.perforation.holes) return;
-  const unsigned in_bath = Part::heating | Part::drop;
-  add(s.perforation.holes->open_area, in_bath | Part::setting,
+  add(s.perforation.holes->open_area, in_bath(s) | Part::drop | Part::setting,
       [](Case& c, double si) { c.sheet.open_area = si; });
-  add(s.perforation.holes->diameter, in_bath, [](Case& c, double si) { c.sheet.hole_diameter_m = si; });
+  add(s.perforation.holes->diameter, in_bath(s) | Part::drop,
+      [](Case& c, double si) { c.sheet.hole_diameter_m = si; });
 }
 
 void Inputs::add_bath(const Situation& s) {
   add(s.bath, everywhere | Part::drop | Part::scald | Part::palm,
       [](Case& c, double si) { c.bath.bath_K = si; });
-  add(s.film, Part::heating | Part::drop, [](Case& c, double si) { c.bath.film_W_m2K = si; });
-  add(s.start, Part::heating | Part::drop, [](Case& c, double si) { c.bath.start_K = si; });
-  add(s.bath_water, (s.bath_cools ? heating : 0U) | Part::drop,
+  add(s.film, in_bath(s) | Part::drop, [](Case& c, double si) { c.bath.film_W_m2K = si; });
+  add(s.start, in_bath(s) | Part::drop, [](Case& c, double si) { c.bath.start_K = si; });
+  add(s.bath_water, (s.bath_cools ? in_bath(s) : 0U) | Part::drop,
       [](Case& c, double si) { c.bath.water_m3 = si; });
   if (s.crystallised)
-    add(*s.crystallised, Part::heating | Part::drop,
+    add(*s.crystallised, in_bath(s) | Part::drop,
         [](Case& c, double si) { c.bath.start_crystallinity = si; });
   if (s.lifted) add(*s.lifted, after_bath, [](Case& c, double si) { c.bath.lifted_s = si; });
 }

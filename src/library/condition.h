@@ -84,7 +84,7 @@ struct Condition {
   std::string design;  ///< id of a design that draws it, empty if none is shipped
   std::string skin;    ///< id of the skin kind to plan with, empty for the library's usual one
   std::string liner;   ///< id of the liner usually worn, empty for none
-  std::vector<std::string> precautions;  ///< ids of the plan's precautions
+  std::vector<std::string> precautions;  ///< ids of precautions.h
   std::vector<ConditionCaution> cautions;
   std::vector<Need> needs;
   Place place;

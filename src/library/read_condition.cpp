@@ -9,6 +9,7 @@
 
 #include "base/text.h"
 #include "library/condition.h"
+#include "library/precautions.h"
 #include "library/read_records.h"
 
 namespace warmsheet::library {
@@ -223,7 +224,7 @@ Condition read_condition(const toml::Table& all, const std::string& id, const Li
                       .design = reader.text_if("design").value_or(""),
                       .skin = reader.text_if("skin").value_or(""),
                       .liner = reader.text_if("liner").value_or(""),
-                      .precautions = reader.texts_if("precautions"),
+                      .precautions = read_precautions(reader),
                       .cautions = {},
                       .needs = {},
                       .place = reader.place()};

@@ -6,66 +6,13 @@
 #include <algorithm>
 
 #include "choice/figures.h"
+#include "library/precautions.h"
 
 namespace warmsheet::plan {
 namespace {
 
 // Below this share of draws the reader is told that the push expected may bend it.
 constexpr double surely_holds = 0.95;
-// Kinds of skin.toml that precautions ask for.
-constexpr std::string_view thin_skin = "thin";
-constexpr std::string_view reduced_skin = "reduced";
-
-struct Precaution {
-  std::string_view id;
-  std::string_view skin;  ///< kind of skin it asks for; empty if any will do
-  Caution caution;
-};
-
-const std::vector<Precaution>& precautions_table() {
-  static const std::vector<Precaution> table{
-      {"child",
-       thin_skin,
-       {"precaution-child",
-        Phrase("Child: thinner skin, and no clear word when it is too hot. Use a liner, let "
-               "the guardian hold the limb.")}},
-      {"elder",
-       thin_skin,
-       {"precaution-elder", Phrase("Elder: thin, slowly healing skin that feels heat late. Use a liner.")}},
-      {"reduced-sensation",
-       reduced_skin,
-       {"precaution-reduced-sensation",
-        Phrase(
-            "Reduced sensation: the person cannot warn you. Test twice on yourself, look at the skin during "
-            "forming, and teach looking instead of feeling.")}},
-      {"reduced-circulation",
-       reduced_skin,
-       {"precaution-reduced-circulation",
-        Phrase("Reduced circulation: heat is carried away slowly and wounds heal badly. No tight straps.")}},
-      {"swelling",
-       thin_skin,
-       {"precaution-swelling", Phrase("Swelling: no closed circle around the limb, wide straps, and refit as "
-                                      "the girth changes.")}},
-      {"graft",
-       reduced_skin,
-       {"precaution-graft",
-        Phrase("Grafted skin: no hot sheet on it without the prescriber's word; form over a "
-               "dressing and a liner, and avoid shear.")}},
-      {"fragile-skin",
-       thin_skin,
-       {"precaution-fragile-skin", Phrase("Fragile skin: form over a liner, flare every edge, line the "
-                                          "inside, and check the skin more often.")}},
-      {"open-wound",
-       "",
-       {"precaution-open-wound", Phrase("Open wound: keep sheet and bath water off it; dress it first and "
-                                        "follow infection control.")}},
-      {"recent-repair",
-       "",
-       {"precaution-recent-repair", Phrase("Recent repair: the position while forming is part of the "
-                                           "treatment. Never let the joint leave the prescribed range.")}},
-  };
-  return table;
-}
 
 bool among(const std::vector<std::string>& precautions, std::string_view id) {
   return std::find(precautions.begin(), precautions.end(), id) != precautions.end();
@@ -186,8 +133,8 @@ void add_handling(std::vector<Caution>& cautions, const heat::Situation& situati
 /// Kinds that are more careful than the one planned; every one of them for a kind of the user's own.
 Phrase skin_to_plan_again(const std::string& planned) {
   Phrase text;
-  if (planned == reduced_skin) return text;
-  if (planned != thin_skin)
+  if (planned == library::reduced_skin) return text;
+  if (planned != library::thin_skin)
     text.append(
         Phrase(" For a child, an elder, swollen or fragile skin plan again with the skin kind \"thin\"."));
   return text.append(Phrase(
@@ -202,17 +149,6 @@ void add_skin(std::vector<Caution>& cautions, const heat::Situation& situation) 
 
 }  // namespace
 
-bool is_known_precaution(std::string_view id) {
-  const auto& table = precautions_table();
-  return std::any_of(table.begin(), table.end(), [&](const Precaution& p) { return p.id == id; });
-}
-
-std::vector<std::string> known_precaution_ids() {
-  std::vector<std::string> ids;
-  for (const Precaution& precaution : precautions_table()) ids.emplace_back(precaution.id);
-  return ids;
-}
-
 Caution test_on_yourself(bool lined) {
   Phrase text(
       "Test on yourself first: the person who tests is you, on your own forearm, every time, before the "
@@ -223,7 +159,7 @@ Caution test_on_yourself(bool lined) {
 
 std::string careful_skin(const library::Library& library, std::string named,
                          const std::vector<std::string>& precautions) {
-  for (const Precaution& precaution : precautions_table()) {
+  for (const library::Precaution& precaution : library::precautions()) {
     if (precaution.skin.empty() || !among(precautions, precaution.id)) continue;
     if (named.empty() || more_careful(library.skin(precaution.skin), library.skin(named)))
       named = precaution.skin;
@@ -284,7 +220,7 @@ std::vector<Caution> heat_cautions(const heat::Situation& situation, const heat:
 
 std::vector<Caution> precaution_cautions(const std::vector<std::string>& precautions) {
   std::vector<Caution> cautions;
-  for (const Precaution& precaution : precautions_table())
+  for (const library::Precaution& precaution : library::precautions())
     if (among(precautions, precaution.id)) cautions.push_back(precaution.caution);
   return cautions;
 }

@@ -15,10 +15,6 @@
 
 namespace warmsheet::plan {
 
-/// True for the ids that a job's `precautions` list may hold ("swelling", "graft", ...).
-bool is_known_precaution(std::string_view id);
-std::vector<std::string> known_precaution_ids();
-
 /// What always holds when hot sheet meets skin, with the figures of this timing, worst first.
 std::vector<Caution> heat_cautions(const heat::Situation& situation, const heat::Timing& timing,
                                    const library::BenchTimes& bench_times);

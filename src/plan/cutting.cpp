@@ -37,7 +37,7 @@ nesting::Order order_of(const CutRequest& request) {
     order.stock.push_back({.name = sheet.name,
                            .shape = rectangle(sheet.length.si() * mm_per_m, sheet.width.si() * mm_per_m),
                            .count = sheet.count.value_or(-1),
-                           .price = sheet.price ? sheet.price->si() : sheet.length.si() * sheet.width.si(),
+                           .price = sheet.price ? sheet.price->si() : 0.0,
                            .offcut = false,
                            .spoilt = sheet.spoilt});
   order.spacing_mm = request.spacing.si() * mm_per_m;

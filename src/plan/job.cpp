@@ -9,7 +9,7 @@
 #include "base/file.h"
 #include "base/strict_toml.h"
 #include "base/text.h"
-#include "plan/cautions.h"
+#include "library/precautions.h"
 #include "plan/condition.h"
 
 namespace warmsheet::plan {
@@ -59,7 +59,7 @@ class JobReader {
             .area = {},
             .measures = {},
             .heat = {},
-            .precautions = root_.texts_if("precautions"),
+            .precautions = library::read_precautions(root_),
             .spacing = library_.cutting.spacing,
             .margin = library_.cutting.margin,
             .rotations = {.free = true, .angles_deg = {}},
@@ -180,13 +180,6 @@ class JobReader {
     known("stock", [&] { static_cast<void>(library_.stock_item(job.stock)); });
     known("edging", [&] { static_cast<void>(library_.fixing(job.edging)); });
     known("lining", [&] { static_cast<void>(library_.fixing(job.lining)); });
-    for (const std::string& id : job.precautions) {
-      if (is_known_precaution(id)) continue;
-      const std::string near = nearest(id, known_precaution_ids());
-      root_.problem("precautions", fmt::format("\"{}\" is no precaution known here", clip(id, 40)),
-                    near.empty() ? "known: " + join(known_precaution_ids(), ", ")
-                                 : fmt::format("did you mean {}?", near));
-    }
   }
 
   toml::Reader& root_;

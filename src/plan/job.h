@@ -31,7 +31,7 @@ struct Job {
   outline::Side side = outline::Side::right;
 
   heat::Request heat;                    ///< the sheet is taken from the stock item when the plan is made
-  std::vector<std::string> precautions;  ///< ids from `known_precautions`
+  std::vector<std::string> precautions;  ///< ids of library/precautions.h
 
   Figure spacing;
   Figure margin;

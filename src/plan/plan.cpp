@@ -3,6 +3,7 @@
 
 #include <utility>
 
+#include "choice/stiffness.h"
 #include "plan/cautions.h"
 #include "plan/condition.h"
 
@@ -66,19 +67,20 @@ Figure bench_time_of(const heat::Timing& timing, const library::BenchTimes& time
 }
 
 Figure mass_of(const heat::Situation& situation, const Figure& area) {
+  const Figure& thickness = situation.thickness;
   const Figure& density = situation.sheet->thermal.density;
-  std::vector<Figure> inputs{area, situation.thickness, density};
-  double solid = 1.0;
+  std::vector<Figure> inputs{area, thickness, density};
+  Range open = Range::exactly(0.0);
   if (situation.perforation.holes) {
-    solid -= situation.perforation.holes->open_area.si();
+    open = situation.perforation.holes->open_area.range_si();
     inputs.push_back(situation.perforation.holes->open_area);
   }
-  const auto mass = [&](double a, double t, double d) { return a * t * d * solid; };
-  return Figure::derived("mass",
-                         {mass(area.si(), situation.thickness.si(), density.si()),
-                          mass(area.low_si(), situation.thickness.low_si(), density.low_si()),
-                          mass(area.high_si(), situation.thickness.high_si(), density.high_si())},
-                         units::gram(), "area x thickness x density x solid share", std::move(inputs));
+  return Figure::derived(
+      "mass",
+      {choice::sheet_mass_kg(area.si(), thickness.si(), density.si(), open.value),
+       choice::sheet_mass_kg(area.low_si(), thickness.low_si(), density.low_si(), open.high),
+       choice::sheet_mass_kg(area.high_si(), thickness.high_si(), density.high_si(), open.low)},
+      units::gram(), "area x thickness x density x solid share", std::move(inputs));
 }
 
 void append(std::vector<Caution>& cautions, std::vector<Caution> more) {

@@ -16,6 +16,7 @@
 #include <vector>
 
 #include "choice/figures.h"
+#include "library/precautions.h"
 #include "plan/cautions.h"
 
 using namespace warmsheet;
@@ -249,7 +250,7 @@ TEST_SUITE("safety decisions") {
                                  {"graft", "reduced"},
                                  {"open-wound", ""},
                                  {"recent-repair", ""}};
-    CHECK(all.size() == plan::known_precaution_ids().size());
+    CHECK(all.size() == library::precautions().size());
     for (const Asked& asked : all) {
       CAPTURE(asked.precaution);
       CHECK(plan::careful_skin(shipped(), "", {asked.precaution}) == asked.skin);

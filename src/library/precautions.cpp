@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: MIT
+#include "library/precautions.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/text.h"
+
+namespace warmsheet::library {
+
+const std::vector<Precaution>& precautions() {
+  static const std::vector<Precaution> table{
+      {"child",
+       thin_skin,
+       {"precaution-child",
+        Phrase("Child: thinner skin, and no clear word when it is too hot. Use a liner, let "
+               "the guardian hold the limb.")}},
+      {"elder",
+       thin_skin,
+       {"precaution-elder", Phrase("Elder: thin, slowly healing skin that feels heat late. Use a liner.")}},
+      {"reduced-sensation",
+       reduced_skin,
+       {"precaution-reduced-sensation",
+        Phrase(
+            "Reduced sensation: the person cannot warn you. Test twice on yourself, look at the skin during "
+            "forming, and teach looking instead of feeling.")}},
+      {"reduced-circulation",
+       reduced_skin,
+       {"precaution-reduced-circulation",
+        Phrase("Reduced circulation: heat is carried away slowly and wounds heal badly. No tight straps.")}},
+      {"swelling",
+       thin_skin,
+       {"precaution-swelling", Phrase("Swelling: no closed circle around the limb, wide straps, and refit as "
+                                      "the girth changes.")}},
+      {"graft",
+       reduced_skin,
+       {"precaution-graft",
+        Phrase("Grafted skin: no hot sheet on it without the prescriber's word; form over a "
+               "dressing and a liner, and avoid shear.")}},
+      {"fragile-skin",
+       thin_skin,
+       {"precaution-fragile-skin", Phrase("Fragile skin: form over a liner, flare every edge, line the "
+                                          "inside, and check the skin more often.")}},
+      {"open-wound",
+       "",
+       {"precaution-open-wound", Phrase("Open wound: keep sheet and bath water off it; dress it first and "
+                                        "follow infection control.")}},
+      {"recent-repair",
+       "",
+       {"precaution-recent-repair", Phrase("Recent repair: the position while forming is part of the "
+                                           "treatment. Never let the joint leave the prescribed range.")}},
+  };
+  return table;
+}
+
+std::vector<std::string> read_precautions(toml::Reader& reader) {
+  std::vector<std::string> known;
+  for (const Precaution& precaution : precautions()) known.emplace_back(precaution.id);
+  std::vector<std::string> ids = reader.texts_if("precautions");
+  for (const std::string& id : ids) {
+    if (std::find(known.begin(), known.end(), id) != known.end()) continue;
+    const std::string near = nearest(id, known);
+    reader.problem("precautions", fmt::format("\"{}\" is no precaution known here", clip(id, 40)),
+                   near.empty() ? "known: " + join(known, ", ") : fmt::format("did you mean {}?", near));
+  }
+  return ids;
+}
+
+}  // namespace warmsheet::library

@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: MIT
+// What about a person asks for more care. The list is the program's own and no library folder changes it: it
+// could only take a warning away.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/caution.h"
+#include "base/strict_toml.h"
+
+namespace warmsheet::library {
+
+/// Kinds of skin.toml that precautions ask for.
+inline constexpr std::string_view thin_skin = "thin";
+inline constexpr std::string_view reduced_skin = "reduced";
+
+struct Precaution {
+  std::string_view id;    ///< as jobs and conditions write it: "swelling", "graft", ...
+  std::string_view skin;  ///< kind of skin it asks for; empty if any will do
+  Caution caution;
+};
+
+const std::vector<Precaution>& precautions();
+
+/// The ids under `precautions`, each of them known; those that are not are problems of the reader.
+std::vector<std::string> read_precautions(toml::Reader& reader);
+
+}  // namespace warmsheet::library
