@@ -1,4 +1,7 @@
 // SPDX-License-Identifier: MIT
+#include <filesystem>
+
+#include "base/problem.h"
 #include "cli/command.h"
 #include "cli/drawing_options.h"
 #include "cli/interrupt.h"
@@ -11,8 +14,21 @@
 namespace warmsheet::cli {
 namespace {
 
+/// The form is filled in by hand: what lies there already may hold somebody's times.
+std::optional<std::string> new_notes(const Arguments& arguments) {
+  const auto path = arguments.text_if("--notes");
+  std::error_code ignored;
+  if (path && std::filesystem::exists(*path, ignored))
+    throw Failure({Trouble::write,
+                   {*path},
+                   "is there already, perhaps with your times in it",
+                   "name another file for --notes, or move that one away"});
+  return path;
+}
+
 int run(const Arguments& arguments, Session& session) {
   if (arguments.positionals().size() > 1) refuse_usage("", "one job at a time", "see: warmsheet plan --help");
+  const auto notes = new_notes(arguments);
   nesting::Effort effort = effort_from(arguments);
   const library::Library library = session.load_library(arguments);
   plan::Job job = plan::read_job(arguments.positionals().front(), library);
@@ -24,8 +40,7 @@ int run(const Arguments& arguments, Session& session) {
     deliver_drawing(report::outline_drawing(*plan.job.outline), plan_outline_drawing, arguments, session);
   if (const auto path = arguments.text_if("--pdf"))
     session.deliver_file(*path, report::to_pdf(document, paper_from(arguments)), arguments);
-  if (const auto path = arguments.text_if("--notes"))
-    session.deliver_file(*path, report::notes_form(plan), arguments);
+  if (notes) session.deliver_file(*notes, report::notes_form(plan), arguments);
   return session.deliver(document, arguments);
 }
 

@@ -52,6 +52,11 @@ double depth_m(const Case& c) {
   return half_thickness_m(c.sheet, c.bath.one_face);
 }
 
+/// Of the sheet itself: water in its holes shortens the time, not the way to its middle.
+double deepest_m(const Case& c) {
+  return c.bath.one_face ? c.sheet.thickness_m : half * c.sheet.thickness_m;
+}
+
 /// Wetted area for each area of the blank's face.
 double wetted_share(const Case& c) {
   return (1.0 - c.sheet.open_area) * c.sheet.thickness_m / depth_m(c);
@@ -133,7 +138,7 @@ BathRun run_bath(const Case& c, double longest_s, bool record) {
       run.middle_K.time_s.push_back(step.time_s[2]);
       run.middle_K.value.push_back(middle_K[2]);
       run.molten_m.time_s.push_back(step.time_s[2]);
-      run.molten_m.value.push_back(depth_m(c) * (1.0 - slab.mean_crystallinity(*step.state[2], 0, n)));
+      run.molten_m.value.push_back(deepest_m(c) * (1.0 - slab.mean_crystallinity(*step.state[2], 0, n)));
     }
     if (past_melting.time_s() && !run.ready_s) {
       run.ready_s = past_melting.time_s();

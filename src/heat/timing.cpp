@@ -110,6 +110,27 @@ void require_ready(const Study& study) {
                         found.change});
 }
 
+/// A bound that no draw reached would be the end of the run, no figure.
+void require_ready_draws(const Study& study) {
+  const auto hard = std::count_if(study.drawn_before.begin(), study.drawn_before.end(),
+                                  [](const BeforeContact& b) { return !b.melts; });
+  if (static_cast<double>(hard) <= (1.0 - high_quantile) * static_cast<double>(study.drawn_before.size()))
+    return;
+  const Figure& end = study.situation->sheet->thermal.melting_end;
+  throw Failure(Problem{
+      Trouble::no_answer,
+      {},
+      fmt::format("the sheet may not be ready within an hour: in {} of {} draws it is not. Its melting ends "
+                  "somewhere "
+                  "from {:.0f} to {:.0f} C, and the bath is at {:.1f} C",
+                  hard, study.drawn_before.size(), end.low_si() - zero_C_K, end.high_si() - zero_C_K,
+                  study.central.bath.bath_K - zero_C_K),
+      fmt::format(
+          "set the bath above {:.0f} C, look at the thickness and the film coefficient, or ask the supplier "
+          "where the sheet melts",
+          std::ceil(end.high_si() - zero_C_K))});
+}
+
 /// Whole seconds of a stopwatch, rounded up: a wait shown shorter than it is would be no wait.
 double to_be_waited_s(double wait_s) {
   return std::ceil(wait_s);
@@ -127,6 +148,7 @@ void study_before(Study& study) {
       study.cube->samples(),
       [&](std::size_t i) { study.drawn_before[i] = before_contact(draw(study, i), study.before.contact); },
       study.situation->threads);
+  require_ready_draws(study);
   std::vector<double> waits;
   for (const BeforeContact& b : study.drawn_before) waits.push_back(b.wait_s);
   study.contact_s = to_be_waited_s(std::max(enough_for(waits, high_quantile), study.before.wait_s));
@@ -254,7 +276,7 @@ std::string what_may_help(const Situation& s) {
   std::string help = s.dried ? "" : "drying it, ";
   if (s.layers > 1) help += "one layer, ";
   if (s.wrap) help += "no wrap, ";
-  if (!s.liner) help += "a liner, ";
+  help += s.liner ? "a second layer of liner, " : "a liner, ";
   return help + "a thinner sheet, or figures measured at your own bench may open a window";
 }
 

@@ -8,13 +8,26 @@ Phrase after(Literal clock, const Finding& finding) {
   return finding.known() ? say(clock, finding.figure()) : Phrase(Label(finding.reason()));
 }
 
+/// ", stockinette": one more thing to lay out.
+Phrase listed(const std::optional<library::Covering>& covering) {
+  return covering ? Phrase(Label(", " + covering->name)) : Phrase("");
+}
+
+/// A plan whose end cannot be reached safely is not begun: the page goes to the bench by itself.
+BenchStep stop(const StepContext& context) {
+  const Finding& window = context.timing->window;
+  return {Phrase("before the bath"), Phrase("STOP: do not heat this sheet for a person."),
+          say("{}. Change the plan, and begin when it shows a window.",
+              Label(window.known() ? "its settings do not go together" : window.reason())),
+          Phrase("The steps at the bench follow from a safe window, and this plan has none.")};
+}
+
 BenchStep prepare(const StepContext& context) {
   return {Phrase("before the bath"),
           Phrase("Read the prescription and its precautions; check the position to hold."),
           say("Bath at {}, measured with a thermometer in the middle of the water. Lay out tongs, towel, "
-              "scissors{} and straps.",
-              context.situation->bath,
-              context.situation->liner ? Phrase(Label(", " + context.situation->liner->name)) : Phrase("")),
+              "scissors{}{} and straps.",
+              context.situation->bath, listed(context.situation->liner), listed(context.situation->wrap)),
           Phrase("A bath a few degrees off moves every time below.")};
 }
 
@@ -88,10 +101,12 @@ BenchStep form(const StepContext& context) {
 }
 
 BenchStep hold(const StepContext& context) {
-  return {
-      after("until {} after lifting", context.timing->holds_shape), Phrase("Hold still."),
-      Phrase("Keep the position; do not wrap it to make it quicker or to free your hands while it is hot."),
-      Phrase("Half of the crystals have formed: it carries its own weight.")};
+  const std::optional<library::Covering>& wrap = context.situation->wrap;
+  return {after("until {} after lifting", context.timing->holds_shape), Phrase("Hold still."),
+          wrap ? say("Keep the position under {}; open it at once if it feels too warm.", Label(wrap->name))
+               : Phrase("Keep the position; do not wrap it to make it quicker or to free your hands while it "
+                        "is hot."),
+          Phrase("Half of the crystals have formed: it carries its own weight.")};
 }
 
 BenchStep take_off(const StepContext& context) {
@@ -99,11 +114,11 @@ BenchStep take_off(const StepContext& context) {
   return {
       after("from {} after lifting", context.timing->holds_shape),
       Phrase("Mark the trim lines, take it off with care, and let it set in shape."),
-      set.known()
-          ? say("It is set {} after lifting. Until then support its shape; an elastic sheet that may shrink "
-                "stays on the limb longer.",
-                set.figure())
-          : Phrase(Label(set.reason())),
+      set.known() ? say("Left in the air it is set {} after lifting; off the limb, cold water makes it firm "
+                        "sooner. Until "
+                        "then support its shape; an elastic sheet that may shrink stays on the limb longer.",
+                        set.figure())
+                  : Phrase(Label(set.reason())),
       Phrase("It shrinks a little until it is set: a closed circle taken off too late is hard to open, one "
              "taken off too early closes in.")};
 }
@@ -144,6 +159,7 @@ BenchStep check(const StepContext& context) {
 }  // namespace
 
 std::vector<BenchStep> bench_steps(const StepContext& context) {
+  if (!context.timing->safe_window) return {stop(context)};
   return {prepare(context),  transfer(context), soften(context), ready(context),
           dry(context),      wait(context),     form(context),   hold(context),
           take_off(context), trim(context),     strap(context),  check(context)};

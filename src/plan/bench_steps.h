@@ -30,6 +30,7 @@ struct StepContext {
   bool lining;
 };
 
+/// One step, STOP, if there is no safe window.
 std::vector<BenchStep> bench_steps(const StepContext& context);
 
 }  // namespace warmsheet::plan

@@ -58,6 +58,18 @@ void add_bath(std::vector<Caution>& cautions, const heat::Situation& situation, 
   cautions.push_back({"bath-scald", std::move(scald)});
 }
 
+void add_unusual_bath(std::vector<Caution>& cautions, const heat::Situation& situation) {
+  const Figure& usual = situation.sheet->practice.bath;
+  const Figure& bath = situation.bath;
+  if (bath.low_si() >= usual.low_si() && bath.high_si() <= usual.high_si()) return;
+  cautions.push_back(
+      {"unusual-bath",
+       say("A bath of {} is not this sheet's usual one, {}. Cooler, it may stay hard inside; hotter, it "
+           "scalds "
+           "sooner, and the sheet may stretch, stick or lose its memory. Follow what came with your sheet.",
+           bath, usual)});
+}
+
 /// A wait of nothing is no leave to hurry.
 Phrase wait_phrase(const heat::Situation& situation, const Figure& wait) {
   const Phrase tested = situation.liner ? Phrase("tested it on your own inner forearm, over the same liner")
@@ -130,10 +142,17 @@ void add_handling(std::vector<Caution>& cautions, const heat::Situation& situati
        Phrase("Stay with it while it is warm. Lift it off at the first word or look of pain.")});
 }
 
-/// Kinds that are more careful than the one planned; every one of them for a kind of the user's own.
+/// Kinds that are more careful than the one planned; every one of them for a kind of the user's own. The
+/// tester's forearm comes first: it feels the sheet before any other skin.
 Phrase skin_to_plan_again(const std::string& planned) {
   Phrase text;
   if (planned == library::reduced_skin) return text;
+  if (planned != library::thin_skin && planned != heat::usual_skin)
+    text.append(
+        say(" Your own forearm, on which you test, may ask for a longer wait: plan with the skin kind \"{}\" "
+            "too, "
+            "and test no sooner than that says.",
+            Label(heat::usual_skin)));
   if (planned != library::thin_skin)
     text.append(
         Phrase(" For a child, an elder, swollen or fragile skin plan again with the skin kind \"thin\"."));
@@ -202,6 +221,7 @@ std::vector<Caution> heat_cautions(const heat::Situation& situation, const heat:
   std::vector<Caution> cautions;
   add_wait(cautions, situation, timing);
   add_bath(cautions, situation, timing);
+  add_unusual_bath(cautions, situation);
   add_handling(cautions, situation);
   add_skin(cautions, situation);
   add_weak_basis(cautions, timing);

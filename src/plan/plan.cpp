@@ -53,17 +53,18 @@ void add(Range& sum, const Figure& figure) {
 
 /// In the bath until half soft, cutting, in the bath again, the time on the limb, and the cold work after it.
 /// It goes on setting while the bench is cleared; the skin check is worn time, not work.
-Figure bench_time_of(const heat::Timing& timing, const library::BenchTimes& times) {
+Finding bench_time_of(const heat::Timing& timing, const library::BenchTimes& times) {
+  if (!timing.safe_window) return Finding::absent("there is no safe window to work in");
   Range sum = Range::exactly(0.0);
   std::vector<Figure> parts{times.cut, times.trim, times.strap};
   for (const Finding* finding : {&timing.half_soft, &timing.ready, &timing.holds_shape})
-    if (finding->known()) parts.push_back(finding->figure());
+    parts.push_back(finding->figure());
   for (const Figure& part : parts) add(sum, part);
-  return Figure::derived(
-      "bench_time", sum, units::second(),
-      "in the bath until half soft, cutting, in the bath until ready, until it holds its shape, trimming and "
-      "strapping, one after the other",
-      std::move(parts));
+  return Figure::derived("bench_time", sum, units::second(),
+                         "in the bath until half soft, cutting, in the bath until ready, until it holds its "
+                         "shape and comes off to cold "
+                         "water, trimming and strapping, one after the other",
+                         std::move(parts));
 }
 
 Figure mass_of(const heat::Situation& situation, const Figure& area) {
@@ -159,7 +160,7 @@ Plan make_plan(const library::Library& library, Job job, const nesting::Effort& 
   std::vector<Caution> cautions =
       cautions_of(library, job, situation, timing, choice ? &*choice : nullptr, stock);
   std::vector<PracticeComparison> practice = compare_with_practice(situation, timing);
-  Figure bench_time = bench_time_of(timing, library.bench_times);
+  Finding bench_time = bench_time_of(timing, library.bench_times);
   Figure mass = mass_of(situation, *job.area);
   return {.job = std::move(job),
           .sheet = &sheet,

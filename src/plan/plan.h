@@ -36,7 +36,7 @@ struct Plan {
   std::vector<PracticeComparison> practice;
   std::vector<BenchStep> steps;
   std::vector<Question> questions;  ///< for somebody who learns the work
-  Figure bench_time;                ///< s, all steps of one orthosis
+  Finding bench_time;               ///< s, all steps of one orthosis
   Figure mass;                      ///< kg, of the trimmed orthosis without straps
   std::vector<Caution> cautions;
 

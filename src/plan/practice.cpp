@@ -17,8 +17,13 @@ const library::PracticeTimes* practice_for(const heat::Situation& situation) {
   return nullptr;
 }
 
+bool usual_bath(const heat::Situation& situation) {
+  const Figure& usual = situation.sheet->practice.bath;
+  return situation.bath.si() >= usual.low_si() && situation.bath.si() <= usual.high_si();
+}
+
 Phrase verdict(const Finding& model, const Finding& practice) {
-  if (!practice.known()) return Phrase("the library holds no practice figure to compare with");
+  if (!practice.known()) return Phrase("no practice figure to compare with");
   if (!model.known()) return Phrase("the model gives no figure");
   const Figure& m = model.figure();
   const Figure& p = practice.figure();
@@ -33,8 +38,9 @@ Phrase verdict(const Finding& model, const Finding& practice) {
 
 std::vector<PracticeComparison> compare_with_practice(const heat::Situation& situation,
                                                       const heat::Timing& timing) {
-  const library::PracticeTimes* times = practice_for(situation);
-  const Finding none = Finding::absent("none in the library for this thickness");
+  const library::PracticeTimes* times = usual_bath(situation) ? practice_for(situation) : nullptr;
+  const Finding none = Finding::absent(usual_bath(situation) ? "none in the library for this thickness"
+                                                             : "known for the sheet's usual bath only");
   const Finding heating = times != nullptr ? times->heating : none;
   const Finding working = times != nullptr ? times->working : none;
   return {{"time in the bath", timing.ready, heating, verdict(timing.ready, heating)},

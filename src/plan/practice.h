@@ -19,8 +19,8 @@ struct PracticeComparison {
   Phrase verdict;  ///< whether the two ranges meet, in words
 };
 
-/// Bath temperature, heating and working time: the library's practice ranges for the nearest thickness within
-/// a tenth, against this timing. Where the library holds none, the comparison says so.
+/// Heating and working time: the library's practice ranges for the nearest thickness within a tenth and the
+/// sheet's usual bath, against this timing. Where the library holds none, the comparison says so.
 std::vector<PracticeComparison> compare_with_practice(const heat::Situation& situation,
                                                       const heat::Timing& timing);
 

@@ -52,10 +52,11 @@ Plot bath_plot(const heat::Timing& timing) {
 
 Plot front_plot(const heat::Timing& timing) {
   return with_softening(
-      plot_of("front-curve", "How deep it is soft",
-              "Depth that has melted from each face in the water against time since it was put "
-              "in; it ends where the fronts meet in the middle.",
-              since_immersion, "mm", timing.bath_molten, timing.ready),
+      plot_of(
+          "front-curve", "How deep it is soft",
+          "Depth that has melted from each face in the water against time since it was put in; it ends where "
+          "the fronts meet in the middle. Where there are holes, it is the share that has melted.",
+          since_immersion, "mm", timing.bath_molten, timing.ready),
       timing);
 }
 

@@ -217,6 +217,63 @@ TEST_CASE("results rest on the figures that went in, and are as weak as the weak
   CHECK(timing_of(r).ready.figure().basis() == Basis::demo);
 }
 
+TEST_CASE("lifted early, the sheet carries the bath's figures to the skin, and its results rest on them") {
+  Request r = request();
+  r.perforation = "maxi";
+  r.thickness = Figure::entered("thickness", Range::exactly(3.2e-3), units::millimetre());
+  const auto rests_on = [](const Finding& f, const std::string& name) {
+    const auto leaves = f.figure().leaves();
+    return std::any_of(leaves.begin(), leaves.end(), [&](const Figure& l) { return l.name() == name; });
+  };
+  const Timing soaked = timing_of(r);
+  r.lifted = Figure::entered("lifted", Range::exactly(25.0), units::second());
+  const Timing lifted = timing_of(r);
+  for (const char* name : {"film", "perforation.maxi.diameter", "perforation.maxi.pitch"}) {
+    CAPTURE(name);
+    CHECK_FALSE(rests_on(soaked.peak_skin, name));
+    CHECK(rests_on(lifted.wait, name));
+    CHECK(rests_on(lifted.peak_skin, name));
+  }
+  CHECK(lifted.wait.figure().basis() == Basis::demo);  // as the shipped holes are
+  // And they do bear on it: a film that heats slowly leaves less heat for the skin.
+  const auto wait_with = [&](double film_W_m2K) {
+    r.film = Figure::entered("film", Range::exactly(film_W_m2K), unit(Dimension::film_coefficient));
+    return seconds(timing_of(r).wait);
+  };
+  CHECK(wait_with(150.0) < wait_with(1000.0));
+}
+
+TEST_CASE("a bath within the melting range of many draws is refused: the end of the run is no bound") {
+  const auto at = [](double bath_C, int samples) {
+    Request r = request(samples);
+    r.bath = Figure::entered("--bath", Range::exactly(kelvin(bath_C)), units::celsius());
+    return timing_of(r);
+  };
+  CHECK(at(61.0, 0).ready.known());  // the central sheet melts below it
+  for (const double bath_C : {60.5, 61.0, 62.0}) {
+    CAPTURE(bath_C);
+    try {
+      static_cast<void>(at(bath_C, 128));
+      FAIL("not refused");
+    } catch (const Failure& failure) {
+      CHECK(failure.trouble() == Trouble::no_answer);
+      CHECK(failure.problems().front().message.find("may not be ready within an hour") != std::string::npos);
+      CHECK(failure.problems().front().hint.find("above 63 C") != std::string::npos);
+    }
+  }
+  CHECK(at(65.0, 128).ready.figure().high_si() < 3600.0);
+}
+
+TEST_CASE("the softened depth ends in the middle of the sheet, with holes or without") {
+  for (const char* perforation : {"solid", "micro", "maxi"}) {
+    CAPTURE(perforation);
+    Request r = request();
+    r.perforation = perforation;
+    r.thickness = Figure::entered("thickness", Range::exactly(3.2e-3), units::millimetre());
+    CHECK(near_rel(timing_of(r).bath_molten.value.back(), 1.6, 1e-3));  // mm, half of it
+  }
+}
+
 TEST_CASE("the widest inputs are named for each result") {
   const Timing t = timing_of(request(128));
   REQUIRE_FALSE(t.drivers.empty());
@@ -544,6 +601,7 @@ TEST_CASE("why there is no window names what may open one, and nothing that is t
   r.wrap = "dry-towel";
   const std::string all = timing_of(r).window.reason();
   CHECK(all.find("a liner") == std::string::npos);
+  CHECK(all.find("a second layer of liner") != std::string::npos);
   for (const char* help : {"drying", "one layer", "no wrap"}) CHECK(all.find(help) != std::string::npos);
 }
 

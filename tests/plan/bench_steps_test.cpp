@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // What the bench plan tells hands that hold hot sheet: each condition of a step turned by itself.
 #include "plan/bench_steps.h"
+#include "plan/questions.h"
 
 #include <doctest/doctest.h>
 
@@ -33,15 +34,18 @@ struct Bench {
   heat::Timing timing;
   bool lining = false;
 
+  [[nodiscard]] plan::StepContext context() const {
+    return {.situation = &situation,
+            .timing = &timing,
+            .outline = nullptr,
+            .library = &shipped(),
+            .form_time = shipped().bench_times.form,
+            .edging = false,
+            .lining = lining};
+  }
+
   [[nodiscard]] std::string step(std::string_view action) const {
-    const plan::StepContext context{.situation = &situation,
-                                    .timing = &timing,
-                                    .outline = nullptr,
-                                    .library = &shipped(),
-                                    .form_time = shipped().bench_times.form,
-                                    .edging = false,
-                                    .lining = lining};
-    for (const plan::BenchStep& step : plan::bench_steps(context))
+    for (const plan::BenchStep& step : plan::bench_steps(context()))
       if (words(step.action).find(action) != std::string::npos)
         return words(step.clock) + " | " + words(step.action) + " | " + words(step.detail);
     FAIL("no step " << action);
@@ -74,9 +78,32 @@ TEST_SUITE("plan") {
     CHECK(has(b.step("Test on your own"), "over the same liner"));
     b.timing.wait = seconds(0.0);
     CHECK(has(b.step("Test on your own"), "once it is dry"));
-    b.timing.wait = b.timing.peak_skin = Finding::absent("never safe");
-    CHECK(has(b.step("Test on your own"), "never safe | "));
-    CHECK(has(b.step("Test on your own"), " | never safe"));
+  }
+
+  TEST_CASE("a plan without a safe window is one step, STOP, and says why") {
+    Bench b = bench();
+    b.timing.safe_window = false;
+    b.timing.window = Finding::absent("never safe");
+    const plan::StepContext context = b.context();
+    const auto steps = plan::bench_steps(context);
+    REQUIRE(steps.size() == 1);
+    CHECK(has(words(steps.front().action), "STOP"));
+    CHECK(has(words(steps.front().detail), "never safe"));
+    bool nobody = false;
+    for (const plan::Question& question : plan::questions_before_heat(context))
+      nobody = nobody || has(words(question.answer), "Nobody");
+    CHECK(nobody);
+  }
+
+  TEST_CASE("a wrap is laid out and held under, or not used at all") {
+    Bench b = bench();
+    CHECK(has(b.step("Hold still"), "do not wrap it"));
+    CHECK_FALSE(has(b.step("Read the prescription"), "wrap"));
+    b.situation.wrap = shipped().wrap("elastic-wrap");
+    const std::string name = shipped().wrap("elastic-wrap").name;
+    CHECK_FALSE(has(b.step("Hold still"), "do not wrap it"));
+    CHECK(has(b.step("Hold still"), "under " + name));
+    CHECK(has(b.step("Read the prescription"), ", " + name));
   }
 
   TEST_CASE("the bath is counted anew after the cut, since the sheet went cold in between") {
@@ -95,9 +122,7 @@ TEST_SUITE("plan") {
   TEST_CASE("times that are not known say why where the clock would stand") {
     Bench b = bench();
     CHECK(has(b.step("Form it"), "window is #"));
-    b.timing.window = b.timing.closes = b.timing.set = Finding::absent("no moment");
-    CHECK(has(b.step("Form it"), "no moment | "));
-    CHECK_FALSE(has(b.step("Form it"), "window is"));
+    b.timing.set = Finding::absent("no moment");
     CHECK(has(b.step("take it off"), " | no moment"));
   }
 

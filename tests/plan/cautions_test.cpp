@@ -67,6 +67,17 @@ TEST_SUITE("plan") {
       lined.liner = shipped().surroundings.liners.begin()->second;
       CHECK_FALSE(holds(ids(lined, timing), "no-liner"));
     }
+    SUBCASE("a bath that is not the sheet's") {
+      heat::Situation unusual = s;
+      for (const double bath_C : {60.0, 64.9, 75.1, 99.0}) {
+        unusual.bath = Figure::entered("bath", Range::exactly(bath_C + 273.15), units::celsius());
+        CHECK(holds(ids(unusual, timing), "unusual-bath"));
+      }
+      for (const double bath_C : {65.0, 70.0, 75.0}) {
+        unusual.bath = Figure::entered("bath", Range::exactly(bath_C + 273.15), units::celsius());
+        CHECK_FALSE(holds(ids(unusual, timing), "unusual-bath"));
+      }
+    }
     SUBCASE("central values only") {
       heat::Situation drawn = s;
       drawn.samples = 24;
