@@ -17,7 +17,7 @@ Phrase listed(const std::optional<library::Covering>& covering) {
 BenchStep stop(const StepContext& context) {
   const Finding& window = context.timing->window;
   return {Phrase("before the bath"), Phrase("STOP: do not heat this sheet for a person."),
-          say("{}. Change the plan, and begin when it shows a window.",
+          say("The reason: {}. Change the plan, and begin when it shows a window.",
               Label(window.known() ? "its settings do not go together" : window.reason())),
           Phrase("The steps at the bench follow from a safe window, and this plan has none.")};
 }

@@ -99,9 +99,18 @@ TEST_CASE("the form of the plan, filled in by hand, is what calibrate reads") {
 
 TEST_CASE("an untouched form holds no measurement, and calibrate says so") {
   const Scratch scratch;
-  const Ran ran =
-      run_program({"calibrate", scratch.file("form.toml", form_of_the_example(scratch)), "--dry-run"});
+  const std::string form = scratch.file("form.toml", form_of_the_example(scratch));
+  const Ran ran = run_program({"calibrate", form, "--dry-run"});
   CHECK(ran.code == 3);
   CHECK(ran.err.find("holds no measurement") != std::string::npos);
-  CHECK(run_program({"check", scratch.file("form.toml", form_of_the_example(scratch))}).code == 3);
+  CHECK(run_program({"check", form}).code == 3);
+}
+
+TEST_CASE("a form that is filled in is never written over") {
+  const Scratch scratch;
+  const std::string filled = scratch.file("notes.toml", "my own times");
+  const Ran ran = run_program({"plan", example_job, "--notes", filled});
+  CHECK(ran.code == 4);
+  CHECK(ran.err.find("perhaps with your times in it") != std::string::npos);
+  CHECK(warmsheet::read_file(filled) == "my own times");
 }

@@ -10,7 +10,7 @@
 
 #include "heat/cases.h"
 #include "heat/exact.h"
-#include "heat/situation.h"
+#include "heat/timings.h"
 #include "support/near.h"
 
 namespace warmsheet::heat_tests {
@@ -18,33 +18,6 @@ namespace {
 
 using testing::near_abs;
 using testing::near_rel;
-
-const library::Library& shipped() {
-  static const library::Library library = library::load({});
-  return library;
-}
-
-Figure stated(const char* name, double si, const Unit& unit, Basis basis = Basis::memory) {
-  return Figure::stated(name, Range::exactly(si), unit, {.basis = basis});
-}
-
-const Unit& unit(Dimension dimension) {
-  return *units_of(dimension).front();
-}
-
-Request request(int samples = 0) {
-  Request r;
-  r.sheet = "elastic-clear";
-  r.samples = samples;
-  return r;
-}
-
-Timing timing_of(const Request& r) {
-  return time(resolve(shipped(), r));
-}
-double seconds(const Finding& finding) {
-  return finding.figure().si();
-}
 
 TEST_CASE("results have the names, order and units of the contract") {
   const std::vector<std::string> names{"half_soft",   "ready", "wait",      "closes", "window",
@@ -215,32 +188,6 @@ TEST_CASE("results rest on the figures that went in, and are as weak as the weak
   r.thickness =
       Figure::stated("thickness", Range::exactly(3.2e-3), units::millimetre(), {.basis = Basis::demo});
   CHECK(timing_of(r).ready.figure().basis() == Basis::demo);
-}
-
-TEST_CASE("lifted early, the sheet carries the bath's figures to the skin, and its results rest on them") {
-  Request r = request();
-  r.perforation = "maxi";
-  r.thickness = Figure::entered("thickness", Range::exactly(3.2e-3), units::millimetre());
-  const auto rests_on = [](const Finding& f, const std::string& name) {
-    const auto leaves = f.figure().leaves();
-    return std::any_of(leaves.begin(), leaves.end(), [&](const Figure& l) { return l.name() == name; });
-  };
-  const Timing soaked = timing_of(r);
-  r.lifted = Figure::entered("lifted", Range::exactly(25.0), units::second());
-  const Timing lifted = timing_of(r);
-  for (const char* name : {"film", "perforation.maxi.diameter", "perforation.maxi.pitch"}) {
-    CAPTURE(name);
-    CHECK_FALSE(rests_on(soaked.peak_skin, name));
-    CHECK(rests_on(lifted.wait, name));
-    CHECK(rests_on(lifted.peak_skin, name));
-  }
-  CHECK(lifted.wait.figure().basis() == Basis::demo);  // as the shipped holes are
-  // And they do bear on it: a film that heats slowly leaves less heat for the skin.
-  const auto wait_with = [&](double film_W_m2K) {
-    r.film = Figure::entered("film", Range::exactly(film_W_m2K), unit(Dimension::film_coefficient));
-    return seconds(timing_of(r).wait);
-  };
-  CHECK(wait_with(150.0) < wait_with(1000.0));
 }
 
 TEST_CASE("a bath within the melting range of many draws is refused: the end of the run is no bound") {
@@ -603,39 +550,6 @@ TEST_CASE("why there is no window names what may open one, and nothing that is t
   CHECK(all.find("a liner") == std::string::npos);
   CHECK(all.find("a second layer of liner") != std::string::npos);
   for (const char* help : {"drying", "one layer", "no wrap"}) CHECK(all.find(help) != std::string::npos);
-}
-
-TEST_CASE(
-    "lifted late enough, a sheet times like one that is left in, and is not told that it came out early") {
-  Request r = request(32);
-  const Timing soaked = timing_of(r);
-  r.lifted = Figure::entered("lifted", Range::exactly(900.0), units::second());
-  const Timing lifted = timing_of(r);
-  REQUIRE(lifted.window.known());
-  // A quarter of an hour is some ten times what its middle takes to come within a kelvin of the bath.
-  CHECK(near_rel(seconds(lifted.closes), seconds(soaked.closes), 0.01));
-  CHECK(near_abs(seconds(lifted.wait), seconds(soaked.wait), 1.0));
-  r.skin = "reduced";
-  const Timing reduced = timing_of(r);
-  REQUIRE_FALSE(reduced.window.known());
-  CHECK(reduced.window.reason().find("lifted") == std::string::npos);
-}
-
-TEST_CASE("lifted so that some draws are soft throughout and others are not, it says so") {
-  Request r = request(32);
-  r.lifted = Figure::entered("lifted", Range::exactly(66.0), units::second());
-  const Timing t = timing_of(r);
-  CHECK_FALSE(t.safe_window);
-  CHECK(t.window.reason().find("lifted so early it may not be soft throughout") != std::string::npos);
-}
-
-TEST_CASE("a sheet lifted before it is soft has no window and says why") {
-  Request r = request(32);
-  r.lifted = Figure::entered("lifted", Range::exactly(5.0), units::second());
-  const Timing t = timing_of(r);
-  CHECK_FALSE(t.safe_window);
-  REQUIRE_FALSE(t.window.known());
-  CHECK(t.window.reason().find("lifted so early") != std::string::npos);
 }
 
 }  // namespace
