@@ -7,6 +7,7 @@
 #include <charconv>
 #include <chrono>
 #include <limits>
+#include <optional>
 
 #include "base/file.h"
 #include "base/problem.h"
@@ -114,15 +115,30 @@ outline::Polygon zone_from(const std::string& text) {
   });
 }
 
+/// A stain is on one sheet, not on all of its size: that one stands by itself, and there is one fewer of the
+/// others.
+plan::SheetSize& single(std::vector<plan::SheetSize>& sheets, std::size_t index) {
+  if (sheets[index].count == 1) return sheets[index];
+  plan::SheetSize one = sheets[index];
+  one.count = 1;
+  one.name += ", spoilt";
+  const auto same = std::find_if(sheets.begin(), sheets.end(),
+                                 [&](const plan::SheetSize& other) { return other.name == one.name; });
+  if (same != sheets.end()) return *same;
+  if (sheets[index].count) --*sheets[index].count;
+  sheets.push_back(std::move(one));
+  return sheets.back();
+}
+
 /// The list of spoilt zones of "sheet 2" or "offcut 1".
 std::vector<outline::Polygon>& zones_of(const std::string& which, plan::CutRequest& request) {
-  const auto numbered = [&](std::string_view kind, auto& all) -> std::vector<outline::Polygon>* {
+  const auto numbered = [&](std::string_view kind, const auto& all) -> std::optional<std::size_t> {
     for (std::size_t i = 0; i < all.size(); ++i)
-      if (which == fmt::format("{} {}", kind, i + 1) || which == all[i].name) return &all[i].spoilt;
-    return nullptr;
+      if (which == fmt::format("{} {}", kind, i + 1) || which == all[i].name) return i;
+    return std::nullopt;
   };
-  if (auto* zones = numbered("sheet", request.sheets)) return *zones;
-  if (auto* zones = numbered("offcut", request.offcuts)) return *zones;
+  if (const auto sheet = numbered("sheet", request.sheets)) return single(request.sheets, *sheet).spoilt;
+  if (const auto offcut = numbered("offcut", request.offcuts)) return request.offcuts[*offcut].spoilt;
   refuse_usage(
       "--spoilt", fmt::format("there is no \"{}\"", clip(which, 40)),
       fmt::format(

@@ -110,11 +110,11 @@ struct Layout {
   bool stopped_early = false;
 };
 
-/// Places all pieces: fewest (then cheapest) sheets, then shortest used length on the last one. Kept offcuts
-/// first. The same answer for the same order, seed and passes, whatever the number of threads. Every layout
-/// returned has passed `check`. A search that is no proof may by luck find less for a harder order (a copy
-/// more, a wider gap); begun from that order's layout (`Effort::start`) it is never worse. Throws a Failure
-/// (data) if a piece, spacing or margin makes no sense.
+/// Places all pieces: on the cheapest sheets if all have a price, else on the fewest and then the smallest;
+/// then shortest used length on the last one. Kept offcuts first. The same answer for the same order, seed
+/// and passes, whatever the number of threads. Every layout returned has passed `check`. A search that is no
+/// proof may by luck find less for a harder order (a copy more, a wider gap); begun from that order's layout
+/// (`Effort::start`) it is never worse. Throws a Failure (data) if a piece, spacing or margin makes no sense.
 Layout nest(const Order& order, const Effort& effort);
 
 /// The piece as placed, in sheet coordinates.

@@ -12,6 +12,8 @@ namespace {
 
 constexpr int free_angles = 16;  // grid of the search where any angle is allowed
 constexpr double rounding = 1e-9;
+// Of a sheet without a price: never as much as one sheet more, for any order that can be searched.
+constexpr double size_against_count = 1e-6;
 
 double normal_angle(double angle_deg) {
   const double angle = std::fmod(angle_deg, 360.0);
@@ -249,9 +251,14 @@ class Preparation {
 std::vector<double> stock_costs(const Order& order) {
   const bool priced = std::all_of(order.stock.begin(), order.stock.end(),
                                   [](const Stock& stock) { return stock.offcut || stock.price > 0.0; });
+  double largest_mm2 = 0.0;
+  for (const Stock& stock : order.stock) largest_mm2 = std::max(largest_mm2, stock.shape.area_mm2());
+  const auto count_before_size = [&](const Stock& stock) {
+    return 1.0 + size_against_count * stock.shape.area_mm2() / largest_mm2;
+  };
   std::vector<double> costs;
   for (const Stock& stock : order.stock)
-    costs.push_back(stock.offcut ? 0.0 : priced ? stock.price : stock.shape.area_mm2());
+    costs.push_back(stock.offcut ? 0.0 : priced ? stock.price : count_before_size(stock));
   return costs;
 }
 

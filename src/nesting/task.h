@@ -25,7 +25,7 @@ struct StockPlan {
   std::vector<Spot> ground;  ///< what of the box is no sheet to cut from; bins do not count here
   double area = 0.0;
   double capacity = 0.0;  ///< what the claims of pieces can add up to here, never too little
-  double cost = 0.0;      ///< price, or area where prices are not given
+  double cost = 0.0;      ///< price; where prices are not given, one a sheet, and a trifle for its size
   int available = 0;      ///< how many may still be opened
 };
 
@@ -63,8 +63,8 @@ struct Task {
   double spacing_mm = 0.0;
 };
 
-/// What opening one of each stock costs: nothing for offcuts, else its price, or its area where a price is
-/// missing.
+/// What opening one of each stock costs: nothing for offcuts, else its price. Where one has no price, every
+/// sheet counts as one, and between equal counts the smaller sheets are taken.
 std::vector<double> stock_costs(const Order& order);
 
 /// \pre the order makes sense

@@ -84,11 +84,13 @@ class CutSteps {
   /// Blanks of one sheet stand in the order of its slabs.
   void name_blanks() {
     std::size_t next = 0;
+    std::size_t lettered = 0;
     while (next < blanks_.blanks.size() && blanks_.blanks[next].sheet != sheet_) ++next;
     for (std::size_t slab = 0; slab < tree_.size(); ++slab) {
       if (tree_[slab].kind != Slab::Kind::piece) continue;
       const plan::LaidBlank& blank = blanks_.blanks[next++];
-      names_[slab] = "the blank of " + piece_label(cutting_.order, blank.piece, blank.copy);
+      names_[slab] =
+          "blank " + blank_mark(lettered++) + ", " + piece_label(cutting_.order, blank.piece, blank.copy);
     }
   }
 

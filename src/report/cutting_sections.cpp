@@ -40,11 +40,16 @@ Phrase outline_of(const plan::Cutting& cutting, const nesting::Placement& placem
   return outline;
 }
 
+/// Distances are measured from here: an offcut's own zero may lie anywhere.
+outline::Point corner_of(const plan::Cutting& cutting, std::size_t sheet) {
+  return cutting.order.stock[cutting.layout.sheets[sheet].stock].shape.box().low;
+}
+
 Table placement_table(const plan::Cutting& cutting, std::size_t sheet) {
   Table table{
       {Phrase("cut"), Phrase("outline"), Phrase("turn"), Phrase("from left edge"), Phrase("from lower edge")},
       {}};
-  const outline::Point corner = cutting.order.stock[cutting.layout.sheets[sheet].stock].shape.box().low;
+  const outline::Point corner = corner_of(cutting, sheet);
   std::size_t number = 0;
   for (const std::size_t index : nesting::cutting_order(cutting.order, cutting.layout, sheet)) {
     const nesting::Placement& placement = cutting.layout.placements[index];
@@ -114,6 +119,8 @@ RecordArray placements_array(const plan::Cutting& cutting) {
   }
   for (std::size_t i = 0; i < order.size(); ++i) {
     const nesting::Placement& p = cutting.layout.placements[i];
+    const outline::Point corner = corner_of(cutting, p.sheet);
+    const outline::Box box = nesting::placed_shape(cutting.order, p).box();
     placements.records.push_back({{{"outline", cutting.order.pieces[p.piece].name},
                                    {"copy", static_cast<std::int64_t>(p.copy + 1)},
                                    {"sheet", number_from_one(p.sheet)},
@@ -121,6 +128,8 @@ RecordArray placements_array(const plan::Cutting& cutting) {
                                    {"y_mm", Coordinate{p.move.y_mm}},
                                    {"angle_deg", Coordinate{p.angle_deg}},
                                    {"flipped", p.flipped},
+                                   {"from_left_mm", Coordinate{box.low.x_mm - corner.x_mm}},
+                                   {"from_lower_mm", Coordinate{box.low.y_mm - corner.y_mm}},
                                    {"cut", order[i]},
                                    {"laid", lay_already(cutting, p)}}});
   }

@@ -34,4 +34,7 @@ Drawing all_blanks_drawing(const plan::Cutting& cutting, const plan::BlankCuttin
 /// "wrist 1", or the name alone if there is one copy.
 std::string piece_label(const nesting::Order& order, std::size_t piece, int copy);
 
+/// "A" for the first blank of a sheet, "B", ... "Z", "A1": what its drawing and its steps call it.
+std::string blank_mark(std::size_t nth);
+
 }  // namespace warmsheet::report

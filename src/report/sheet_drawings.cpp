@@ -22,7 +22,6 @@ constexpr double note_mm = 8.0;
 constexpr double dimension_mm = 7.0;
 constexpr double row_mm = 12.0;  // from one row of dimensions to the next
 constexpr double tick_mm = 5.0;
-constexpr std::size_t brief_letters = 8;
 constexpr double gap_between_sheets_mm = 30.0;
 /// Printed small, notes keep a least size on paper and so grow on the drawing: at 1 : 4 to about this.
 constexpr double widest_note_mm = 11.0;
@@ -223,6 +222,12 @@ std::string piece_label(const nesting::Order& order, std::size_t index, int copy
   return piece.name + " " + std::to_string(copy + 1);
 }
 
+std::string blank_mark(std::size_t nth) {
+  constexpr std::size_t letters = 26;
+  std::string mark(1, static_cast<char>('A' + nth % letters));
+  return nth < letters ? mark : mark + std::to_string(nth / letters);
+}
+
 Drawing sheet_drawing(const plan::Cutting& cutting, double margin_mm, std::size_t sheet) {
   const nesting::Stock& stock = cutting.order.stock[cutting.layout.sheets[sheet].stock];
   const outline::Box& box = stock.shape.box();
@@ -264,7 +269,7 @@ Drawing blank_sheet_drawing(const plan::Cutting& cutting, const plan::BlankCutti
   drawing.title += ", straight cuts";
   drawing.description =
       "The knife cuts with their numbers in the order of cutting, each right through the part it divides, "
-      "and the outlines in their blanks.";
+      "and the outlines in their blanks, which have letters.";
   int number = 0;
   for (const nesting::KnifeCut& cut : blanks.cuts) {
     if (cut.sheet != sheet) continue;
@@ -279,14 +284,13 @@ Drawing blank_sheet_drawing(const plan::Cutting& cutting, const plan::BlankCutti
                              text,
                              true});
   }
+  std::size_t lettered = 0;
   for (const plan::LaidBlank& blank : blanks.blanks) {
     if (blank.sheet != sheet) continue;
     drawing.shapes.push_back({blank.outline, Stroke::guide, false});
-    Drawing::Note note{{},
-                       piece_label(cutting.order, blank.piece, blank.copy),
-                       note_mm,
-                       true,
-                       cutting.order.pieces[blank.piece].name.substr(0, brief_letters)};
+    const std::string mark = blank_mark(lettered++);
+    Drawing::Note note{
+        {}, mark + ". " + piece_label(cutting.order, blank.piece, blank.copy), note_mm, true, mark};
     place_inside(note, drawing, blank.outline, widest_note_mm);
     drawing.notes.push_back(std::move(note));
   }

@@ -242,7 +242,7 @@ TEST_CASE("nest: straight cuts are a plan to follow, and their waste stands besi
   const std::string text = run_program(nest(words)).out;
   CHECK(text.find("Trim 5 mm") != std::string::npos);
   CHECK(text.find("cut 4") != std::string::npos);
-  CHECK(text.find("the blank of plate 4") != std::string::npos);
+  CHECK(text.find("blank D, plate 4") != std::string::npos);
   CHECK(run_program(nest(with(words, {"--first", "plate"}))).code == 2);
 }
 
@@ -297,6 +297,30 @@ TEST_CASE("nest: two outlines of one name are told apart, so that their layout c
   for (const json& p : laid["placements"]) CHECK(p["laid"] == true);
 }
 
+TEST_CASE("nest: a stain is on one sheet of its size, and the others of that size are whole") {
+  const Scratch scratch;
+  const std::string plate = rectangle_file(scratch, "plate", 190, 140);
+  const auto spoilt = [&](const std::string& size, int code) {
+    return answer({plate + "*5", "--sheet-size", size, "--margin", "0 mm", "--spoilt",
+                   "sheet 1: 200 x 150 mm at 0 mm, 0 mm"},
+                  code);
+  };
+  // One plate a sheet: the stained one takes none, and five whole ones are left of six, not of five.
+  CHECK(spoilt("200 x 150 mm", 0)["results"]["sheets_used"]["value"] == 5);
+  CHECK(spoilt("200 x 150 mm*6", 0)["unplaced"].empty());
+  CHECK(spoilt("200 x 150 mm*5", 1)["unplaced"].size() == 1);
+}
+
+TEST_CASE("nest: the distances of the cut list stand in JSON, from the corner to the nearest point") {
+  const Scratch scratch;
+  const std::string plate = rectangle_file(scratch, "plate", 140, 90);
+  const json layout =
+      answer({plate, "--sheet-size", "400 x 200 mm", "--margin", "5 mm", "--rotations", "none"});
+  REQUIRE(layout["placements"].size() == 1);
+  CHECK(near_abs(layout["placements"][0]["from_left_mm"].get<double>(), 5.0, 1e-6));
+  CHECK(near_abs(layout["placements"][0]["from_lower_mm"].get<double>(), 5.0, 1e-6));
+}
+
 TEST_CASE("nest: what finds no place is told once for all its copies, and in JSON copy by copy") {
   const Scratch scratch;
   const std::string plate = rectangle_file(scratch, "plate", 190, 140);
@@ -307,7 +331,7 @@ TEST_CASE("nest: what finds no place is told once for all its copies, and in JSO
   const json answered = answer(small, 1);
   REQUIRE(answered["unplaced"].size() == 50);
   CHECK(answered["unplaced"][49]["copy"] == 50);
-  const std::vector<std::string> spoilt{plate, "--sheet-size", "600 x 450 mm", "--spoilt",
+  const std::vector<std::string> spoilt{plate, "--sheet-size", "600 x 450 mm*1", "--spoilt",
                                         "sheet 1: 600 x 450 mm at 0 mm, 0 mm"};
   const json none = answer(spoilt, 1);
   CHECK(none["unplaced"][0]["reason"].get<std::string>().find("spoilt zones") != std::string::npos);

@@ -118,6 +118,24 @@ TEST_CASE("of two sheet sizes the cheaper way is taken") {
   }
 }
 
+TEST_CASE("of two sheet sizes without prices the fewest sheets are taken, and of as many the smaller") {
+  Stock large = sheet(600, 450);
+  Stock small = sheet(310, 200);
+  large.price = small.price = 0.0;
+  SUBCASE("two large ones, not eight small ones that add up to less") {
+    const Order order{{piece("blank", rectangle(290, 190), 8)}, {small, large}, 2.0, 0.0};
+    const Layout layout = nest(order, effort(200));
+    CHECK(layout.unplaced.empty());
+    CHECK(layout.sheets.size() == 2);
+  }
+  SUBCASE("one small one does") {
+    const Order order{{piece("blank", rectangle(290, 190), 1)}, {large, small}, 2.0, 0.0};
+    const Layout layout = nest(order, effort(200));
+    REQUIRE(layout.sheets.size() == 1);
+    CHECK(layout.sheets[0].stock == 1);
+  }
+}
+
 TEST_CASE("random outlines with holes, gaps, margins and turns never overlap") {
   for (const unsigned seed : {1U, 2U, 3U, 4U, 5U, 6U}) {
     CAPTURE(seed);
