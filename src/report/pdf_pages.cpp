@@ -52,8 +52,7 @@ class Pages {
     cautions();
     results();
     for (const Section& section : document_.sections) {
-      const double room = section.blocks.empty() ? 0.0 : picture_height(section.blocks.front());
-      heading(section.title, room + keep_with_heading_mm);
+      heading(section.title, opening_height(section) + keep_with_heading_mm);
       for (const Block& block : section.blocks) {
         std::visit([this](const auto& part) { write(part); }, block);
         y_ += paragraph_gap_mm;
@@ -202,7 +201,8 @@ class Pages {
     for (const Phrase& cell : table.head) head.push_back(words_of(cell, true));
     const std::vector<double> widths = column_widths(head, rows);
     if (widths.empty()) return stacked(head, rows);
-    need(keep_with_heading_mm);
+    const double first = rows.empty() ? 0.0 : row_height(rows.front(), widths);
+    need(std::max(keep_with_heading_mm, row_height(head, widths) + first));
     table_row(head, widths);
     for (const Row& row : rows) {
       if (y_ + row_height(row, widths) > lowest()) {
@@ -275,31 +275,55 @@ class Pages {
 
   // --- steps ---
 
-  void write(const Steps& steps) {
-    const double do_x = number_mm + clock_mm;
-    const double own_x = width() - own_width_mm;
-    for (const auto& [text, x] : {std::pair{"Clock", number_mm}, {"Do", do_x}, {"My stopwatch", own_x}})
-      pdf_.text(text, {x, y_ + small_mm, small_mm, Canvas::Text::Anchor::start, palette::quiet_ink});
-    end_row(small_mm + row_gap_mm);
-    for (std::size_t i = 0; i < steps.steps.size(); ++i) write(steps.steps[i], i + 1);
+  static constexpr double do_mm = number_mm + clock_mm;
+  [[nodiscard]] double own_mm() const { return width() - own_width_mm; }
+
+  /// The texts of a step, broken into their columns.
+  struct StepBlocks {
+    TextBlock clock;
+    TextBlock action;
+    TextBlock detail;
+    [[nodiscard]] double height_mm() const {
+      return std::max({clock.height_mm(), action.height_mm() + detail.height_mm(), own_height_mm});
+    }
+  };
+
+  [[nodiscard]] StepBlocks blocks_of(const Steps::Step& step) const {
+    const double room = own_mm() - do_mm - cell_gap_mm;
+    return {TextBlock(pdf_, words_of(step.clock), body_mm, clock_mm - cell_gap_mm),
+            TextBlock(pdf_, words_of(step.action, true), body_mm, room),
+            TextBlock(pdf_, words_of(step.detail), body_mm, room)};
   }
 
-  void write(const Steps::Step& step, std::size_t number) {
-    const double do_x = number_mm + clock_mm;
-    const double own_x = width() - own_width_mm;
-    const double room = own_x - do_x - cell_gap_mm;
-    const TextBlock clock(pdf_, words_of(step.clock), body_mm, clock_mm - cell_gap_mm);
-    const TextBlock action(pdf_, words_of(step.action, true), body_mm, room);
-    const TextBlock detail(pdf_, words_of(step.detail), body_mm, room);
-    const double height =
-        std::max({clock.height_mm(), action.height_mm() + detail.height_mm(), own_height_mm});
-    need(height + row_gap_mm);
+  void steps_head() {
+    for (const auto& [text, x] : {std::pair{"Clock", number_mm}, {"Do", do_mm}, {"My stopwatch", own_mm()}})
+      pdf_.text(text, {x, y_ + small_mm, small_mm, Canvas::Text::Anchor::start, palette::quiet_ink});
+    end_row(small_mm + row_gap_mm);
+  }
+
+  /// With the head above it.
+  [[nodiscard]] double first_step_height(const Steps& steps) const {
+    return small_mm + 3.0 * row_gap_mm + blocks_of(steps.steps.front()).height_mm();
+  }
+
+  void write(const Steps& steps) {
+    if (!steps.steps.empty()) need(first_step_height(steps));
+    steps_head();
+    for (std::size_t i = 0; i < steps.steps.size(); ++i) write(blocks_of(steps.steps[i]), i + 1);
+  }
+
+  void write(const StepBlocks& step, std::size_t number) {
+    const double height = step.height_mm();
+    if (y_ + height + row_gap_mm > lowest() && y_ > top_mm) {
+      add_page();
+      steps_head();
+    }
     pdf_.text(std::to_string(number), {number_mm - 3.0, y_ + body_mm, body_mm * 1.15,
                                        Canvas::Text::Anchor::end, palette::heading, true});
-    clock.draw(pdf_, number_mm, y_);
-    action.draw(pdf_, do_x, y_);
-    detail.draw(pdf_, do_x, y_ + action.height_mm());
-    own_box(own_x);
+    step.clock.draw(pdf_, number_mm, y_);
+    step.action.draw(pdf_, do_mm, y_);
+    step.detail.draw(pdf_, do_mm, y_ + step.action.height_mm());
+    own_box(own_mm());
     end_row(height);
   }
 
@@ -316,8 +340,22 @@ class Pages {
 
   // --- pictures ---
 
-  /// Of a picture that opens a section; 0 for other blocks.
-  [[nodiscard]] double picture_height(const Block& block) const {
+  /// Of what must not part from a section's heading: its paragraphs up to a first step or picture, and that
+  /// one.
+  [[nodiscard]] double opening_height(const Section& section) const {
+    double height = 0.0;
+    for (const Block& block : section.blocks) {
+      const auto* paragraph = std::get_if<Paragraph>(&block);
+      if (paragraph == nullptr) return height + opening_height(block);
+      height += TextBlock(pdf_, words_of(paragraph->text), body_mm, width()).height_mm() + paragraph_gap_mm;
+    }
+    return 0.0;
+  }
+
+  /// Of a picture or the first of some steps; 0 for other blocks.
+  [[nodiscard]] double opening_height(const Block& block) const {
+    const auto* steps = std::get_if<Steps>(&block);
+    if (steps != nullptr && !steps->steps.empty()) return first_step_height(*steps);
     if (const auto* drawing = std::get_if<Drawing>(&block))
       return DrawingPicture(*drawing, shrink_for(*drawing), false).height_mm();
     if (std::holds_alternative<Sketch>(block)) return sketch_height_mm;
