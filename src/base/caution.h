@@ -9,7 +9,7 @@
 namespace warmsheet {
 
 struct Caution {
-  std::string_view id;  ///< stable, in JSON too; a literal such as "bath-scald"
+  std::string_view id;  ///< stable, in JSON too: "bath-scald". A literal, or of a library that outlives it
   Phrase text;
 };
 

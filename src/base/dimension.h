@@ -56,7 +56,7 @@ struct Unit {
   [[nodiscard]] double size_si() const { return multiplier / divisor; }
 };
 
-/// Bounds that nothing at this bench can leave, SI. `positive` excludes zero too.
+/// Bounds that nothing at this bench can leave, SI. `low_excluded` takes the low one out too.
 struct PhysicalBounds {
   double low;
   double high;

@@ -41,7 +41,7 @@ struct Problem {
   [[nodiscard]] std::string text() const;
 };
 
-/// Thrown by every room below cli/; caught once, in main.
+/// Thrown by every room below cli/. Readers catch it to go on to the next problem; cli/run.cpp prints it.
 class Failure : public std::exception {
  public:
   explicit Failure(Problem problem);

@@ -115,7 +115,8 @@ double nusselt_vertical(double Ra, double Pr) {
 
 double nusselt_upward(double Ra) {
   // The two laws cross near 4.7e6; the change stands at 1e7 in the handbook and makes a jump of 6 %, which no
-  // sheet of bench size reaches (Ra of a 60 x 90 cm sheet at 65 C is 2e7, of a 20 x 30 cm blank 6e5).
+  // blank reaches (Ra of one of 20 x 30 cm at 65 C is 6e5); a whole sheet of 60 x 90 cm lies beyond it at
+  // 2e7.
   return Ra < upward_turbulent_from ? upward_laminar * std::sqrt(std::sqrt(Ra))
                                     : upward_turbulent * std::cbrt(Ra);
 }

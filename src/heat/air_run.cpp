@@ -12,8 +12,8 @@ constexpr double first_step_s = 0.02;
 // Nothing jumps inside the sheet when a face falls dry or a run is taken up again.
 constexpr double resumed_step_s = 0.2;
 constexpr double longest_step_s = 60.0;
-// Loss tables: half a kelvin apart the straight lines miss the curve by 1e-4 of the loss (evaporation bends
-// most).
+// Loss tables: a kelvin apart the straight lines miss the curve by 4e-4 of the loss at most (evaporation
+// bends most).
 constexpr double table_step_K = 1.0;
 constexpr double table_margin_K = 5.0;
 // Water left that counts as dry.

@@ -2,7 +2,6 @@
 #include "heat/burn.h"
 
 #include <cmath>
-#include <limits>
 #include <utility>
 
 namespace warmsheet::heat {
@@ -36,11 +35,6 @@ double damage_over(const DamageLaw& law, double from_K, double to_K, double dura
     from_K = law.threshold_K;
   }
   return counted_s * logarithmic_mean(rate(law, from_K), rate(law, to_K));
-}
-
-double isothermal_time_s(const DamageLaw& law, double basal_K, double damage) {
-  const double per_s = damage_rate_per_s(law, basal_K);
-  return per_s > 0.0 ? damage / per_s : std::numeric_limits<double>::infinity();
 }
 
 }  // namespace warmsheet::heat

@@ -1,15 +1,13 @@
 // SPDX-License-Identifier: MIT
 // Burn damage as an integral over the temperature of the basal layer:
 //     Omega = integral of P exp(-(dE/R) / T) dt,   0 below the threshold.
-// 0.53 is a first-degree burn, 1 complete necrosis of the epidermis, 1e4 of the dermis at the same point.
+// 0.53 is a first-degree burn, 1 complete necrosis of the epidermis.
 // References: Henriques, Arch Pathol 43 (1947) 489; Physics of Thermal Therapy (Moros ed., 2013) p. 49.
 #pragma once
 
 namespace warmsheet::heat {
 
 inline constexpr double first_degree_damage = 0.53;
-inline constexpr double second_degree_damage = 1.0;
-inline constexpr double third_degree_damage = 1e4;
 
 /// P and dE/R belong together. 3.1e98 1/s goes with 75 000 K; the pair with 6.28e5 J/mol over 8.314 (75 535
 /// K), met in many programs, makes burns five times slower than they are and is never used here.
@@ -24,8 +22,5 @@ double damage_rate_per_s(const DamageLaw& law, double basal_K);
 /// Over a stretch in which the temperature is a straight line: the rate is then nearly an exponential of
 /// time, whose integral is exact. Splits at the threshold.
 double damage_over(const DamageLaw& law, double from_K, double to_K, double duration_s);
-
-/// Seconds that tissue AT this temperature takes to reach `damage`; infinite below the threshold.
-double isothermal_time_s(const DamageLaw& law, double basal_K, double damage);
 
 }  // namespace warmsheet::heat

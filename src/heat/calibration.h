@@ -2,16 +2,15 @@
 // Fits the bath's film coefficient, the sheet's crystallisation half-time at 42 C and its latent heat to a
 // user's own bench notes.
 //
-// Method      Weighted least squares in the logarithms of the constants, within bounds, by a kept library's
-// simplex
-//             search (NLopt, Nelder & Mead 1965); the covariance comes from the Jacobian at the optimum
-//             (central differences), scaled up, never down, by the misfit.
-// Weights     A stopwatch moment is worth the root of (reaction time)^2 + (judging by eye)^2; a surface
-// reading a fixed
-//             error. Both are stated in the code, from memory.
-// Refusal     A constant whose standard error is larger than `undetermined_error`, or which ends on a bound,
-// is not
-//             determined by these notes: the library's figure stays and the others are fitted again.
+// Method: weighted least squares in the logarithms of the constants, within bounds, by a kept library's
+// simplex search (NLopt, Nelder & Mead 1965); the covariance comes from the Jacobian at the optimum (central
+// differences), scaled up, never down, by the misfit.
+//
+// Weights: a stopwatch moment is worth the root of (reaction time)^2 + (judging by eye)^2; a surface reading
+// a fixed error. Both are stated in the code, from memory.
+//
+// Refusal: a constant whose standard error is larger than `undetermined_error`, or which ends on a bound, is
+// not determined by these notes: the library's figure stays and the others are fitted again.
 #pragma once
 
 #include <string>

@@ -6,7 +6,7 @@
 namespace warmsheet::heat {
 namespace {
 
-constexpr unsigned after_bath = Part::cooling | Part::skin;
+constexpr auto after_bath = static_cast<unsigned>(Part::after_bath);
 constexpr auto heating = static_cast<unsigned>(Part::heating);
 constexpr unsigned everywhere = after_bath | heating;
 

@@ -13,13 +13,12 @@ namespace warmsheet::heat {
 /// Which results an input bears on.
 enum class Part : unsigned {
   heating = 1,
-  cooling = 2,
-  skin = 4,
-  drop = 8,
-  scald = 16,
-  edge = 32,
-  palm = 64,
-  setting = 128
+  after_bath = 2,
+  drop = 4,
+  scald = 8,
+  edge = 16,
+  palm = 32,
+  setting = 64
 };
 
 struct Input {

@@ -393,7 +393,6 @@ SlabStep Slab::step(double until_s) {
     // A step cut short by `until_s` says nothing against the longer one that was planned.
     next_step_s_ = accepted && last ? std::max(proposed_s, next_step_s_ * std::min(ratio, 1.0)) : proposed_s;
     if (!accepted) {
-      ++steps_refused_;
       continue;
     }
     account(h);

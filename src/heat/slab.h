@@ -2,22 +2,21 @@
 // One-dimensional conduction through layers that may melt, crystallise and be perfused by blood: the one
 // solver behind bath, air and limb.
 //
-// Problem     dH/dt = d/dx(k dT/dx) + w (T_blood - T),  H = H(T, X) (enthalpy.h),  X by Nakamura
-// (crystallisation.h). Space       cell-centred finite volumes of any widths; the flux between two cells is
-// that of two half cells in series
-//             (and a contact resistance where one stands), so the heat one cell loses is what the next one
-//             gains.
-// Time        TR-BDF2: a trapezoidal stage to gamma = 2 - sqrt(2), then BDF2; second order, L-stable, so the
-// jump at
-//             contact is damped. The embedded third-order weights give the error of a step, which sets the
-//             next one.
-// Nonlinear   Newton in H with dT/dH from the piecewise linear enthalpy (0 while something melts at one
-// temperature is
-//             fine); the accepted H is recomputed from the fluxes, so energy closes to rounding whatever
-//             Newton left.
-// References  Patankar, Numerical Heat Transfer and Fluid Flow (1980), 4.2; Bank et al., IEEE Trans. CAD 4
-// (1985) 436;
-//             Hosea & Shampine, Appl. Numer. Math. 20 (1996) 21.
+// Problem: dH/dt = d/dx(k dT/dx) + w (T_blood - T) with H = H(T, X) (enthalpy.h) and X by Nakamura
+// (crystallisation.h).
+//
+// Space: cell-centred finite volumes of any widths; the flux between two cells is that of two half cells in
+// series (and a contact resistance where one stands), so the heat one cell loses is what the next one gains.
+//
+// Time: TR-BDF2, a trapezoidal stage to gamma = 2 - sqrt(2), then BDF2; second order and L-stable, so the
+// jump at contact is damped. The embedded third-order weights give a step's error, which sets the next one.
+//
+// Nonlinear: Newton in H with dT/dH from the piecewise linear enthalpy (0 while something melts at one
+// temperature is fine); the accepted H is recomputed from the fluxes, so energy closes to rounding whatever
+// Newton left.
+//
+// References: Patankar, Numerical Heat Transfer and Fluid Flow (1980), 4.2; Bank et al., IEEE Trans. CAD 4
+// (1985) 436; Hosea & Shampine, Appl. Numer. Math. 20 (1996) 21.
 #pragma once
 
 #include <array>
@@ -117,7 +116,6 @@ class Slab {
   /// Sum of what went either way through each of them: the scale for closure.
   [[nodiscard]] double moved_J_m2() const { return moved_J_m2_; }
   [[nodiscard]] int steps_taken() const { return steps_taken_; }
-  [[nodiscard]] int steps_refused() const { return steps_refused_; }
 
  private:
   struct Flow {  // rates of one stage
@@ -176,7 +174,6 @@ class Slab {
   double gained_J_m2_ = 0.0;
   double moved_J_m2_ = 0.0;
   int steps_taken_ = 0;
-  int steps_refused_ = 0;
   bool flow_known_ = false;
 };
 

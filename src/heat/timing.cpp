@@ -25,7 +25,7 @@ constexpr double mm_per_m = 1e3;
 
 constexpr unsigned bath_parts = static_cast<unsigned>(Part::heating);
 constexpr unsigned drop_parts = Part::heating | Part::drop;
-constexpr unsigned limb_parts = Part::cooling | Part::skin;
+constexpr auto limb_parts = static_cast<unsigned>(Part::after_bath);
 constexpr unsigned set_parts = limb_parts | Part::setting;
 constexpr unsigned edge_parts = Part::heating | Part::edge;
 constexpr auto scald_parts = static_cast<unsigned>(Part::scald);

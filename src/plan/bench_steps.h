@@ -26,7 +26,6 @@ struct StepContext {
   const outline::Outline* outline;  ///< null if only the area is known
   const library::Library* library;
   Figure form_time;
-  bool edging;
   bool lining;
 };
 

@@ -153,7 +153,6 @@ Plan make_plan(const library::Library& library, Job job, const nesting::Effort& 
                             .outline = job.outline ? &*job.outline : nullptr,
                             .library = &library,
                             .form_time = form_time_of(job, library),
-                            .edging = !job.edging.empty(),
                             .lining = !job.lining.empty()};
   std::vector<BenchStep> steps = bench_steps(context);
   std::vector<Question> questions = questions_before_heat(context);

@@ -71,6 +71,9 @@ inline SheetCase neat(double thickness_m) {
           .kinetics = {6270.0, 183.15, 342.2, 1.02e5, 3.0, 1e-6, 180.0}};
 }
 
+/// Complete necrosis of the epidermis: Henriques 1947, in the integral of burn.h.
+inline constexpr double second_degree_damage = 1.0;
+
 /// Elastic grade, as the library's family: from memory.
 inline SheetCase elastic(double thickness_m) {
   SheetCase sheet = neat(thickness_m);

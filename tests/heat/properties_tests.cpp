@@ -31,7 +31,8 @@ Case any_case() {
   return c;
 }
 
-// A step or grid error must not read as a broken order: a thousandth of a time, two hundredths of a kelvin.
+// A step or grid error must not read as a broken order: two thousandths of a time, two hundredths of a
+// kelvin.
 constexpr double time_slack = 2e-3;
 constexpr double kelvin_slack = 0.02;
 

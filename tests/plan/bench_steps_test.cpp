@@ -40,7 +40,6 @@ struct Bench {
             .outline = nullptr,
             .library = &shipped(),
             .form_time = shipped().bench_times.form,
-            .edging = false,
             .lining = lining};
   }
 
