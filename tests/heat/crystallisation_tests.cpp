@@ -95,7 +95,7 @@ Scan scan(double rate_K_min) {
 
 TEST_CASE("onset and peak fall with the cooling rate as calorimetry of polycaprolactone shows") {
   // Band from memory of the literature (40-80 kg/mol): peak 40-42 C at 1 K/min, 36-37 at 5, 32-35 at 10,
-  // 29-31 at 20; about 3 C lower for every doubling. Onsets at 10 K/min 38-40 C.
+  // 29-31 at 20; about 3 C lower for every doubling (a quarter more or less). Onsets at 10 K/min 38-40 C.
   struct Band {
     double rate, low, high;
   };
@@ -117,16 +117,16 @@ TEST_CASE("onset and peak fall with the cooling rate as calorimetry of polycapro
 }
 
 TEST_CASE("five cooling rates keep the onset, peak and end worked out apart from this code") {
-  // Nakamura integrated by another program (explicit, no tables): onset (2 %), peak, end (98 %). Printed to
-  // 0.1 C.
+  // Nakamura integrated by another program (explicit, no tables): onset (2 %), peak, end (98 %). Half a
+  // printed digit is 0.05 C; its coarse steps find the flat onset early by up to 0.15, the steep end by 0.04.
   for (const Scan& row :
        {Scan{1.0, 44.0, 41.2, 39.9}, Scan{2.0, 42.6, 39.3, 37.9}, Scan{5.0, 40.4, 36.5, 34.8},
         Scan{10.0, 38.5, 34.0, 31.9}, Scan{20.0, 36.2, 31.0, 28.4}}) {
     CAPTURE(row.rate_K_min);
     const Scan s = scan(row.rate_K_min);
-    CHECK(near_abs(s.onset, row.onset, 0.25));
-    CHECK(near_abs(s.peak, row.peak, 0.25));
-    CHECK(near_abs(s.end, row.end, 0.35));
+    CHECK(near_abs(s.onset, row.onset, 0.2));
+    CHECK(near_abs(s.peak, row.peak, 0.15));
+    CHECK(near_abs(s.end, row.end, 0.1));
   }
 }
 
