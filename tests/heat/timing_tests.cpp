@@ -190,6 +190,26 @@ TEST_CASE("results rest on the figures that went in, and are as weak as the weak
   CHECK(timing_of(r).ready.figure().basis() == Basis::demo);
 }
 
+TEST_CASE("skin that wants more care waits longer, over a liner or bare, on every kind of sheet") {
+  for (const char* sheet : {"elastic-clear", "draping-white", "filled-fast", "blended-even"})
+    for (const char* liner : {"none", "stockinette"}) {
+      CAPTURE(std::string(sheet));
+      CAPTURE(std::string(liner));
+      const auto wait_of = [&](const char* skin) {
+        Request r = request(64);
+        r.sheet = sheet;
+        r.thickness = Figure::entered("thickness", Range::exactly(3.2e-3), units::millimetre());
+        r.liner = liner;
+        r.skin = skin;
+        return seconds(timing_of(r).wait);
+      };
+      const double tested = wait_of("forearm");
+      const double thin = wait_of("thin");
+      CHECK(tested < thin);
+      CHECK(thin < wait_of("reduced"));
+    }
+}
+
 TEST_CASE("a bath within the melting range of many draws is refused: the end of the run is no bound") {
   const auto at = [](double bath_C, int samples) {
     Request r = request(samples);
