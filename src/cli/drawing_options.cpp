@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/drawing_options.h"
 
+#include "base/parallel.h"
 #include "cli/interrupt.h"
 #include "report/writers.h"
 
@@ -45,11 +46,15 @@ OptionGroup effort_options() {
            {"--threads", "N", "changes the time, never the answer"}}};
 }
 
+int threads_from(const Arguments& arguments) {
+  return static_cast<int>(arguments.whole("--threads", usual_threads(), 1, most_threads));
+}
+
 nesting::Effort effort_from(const Arguments& arguments) {
   nesting::Effort effort;
   effort.seed = static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX));
   effort.passes = static_cast<int>(arguments.whole("--passes", effort.passes, 0, most_passes));
-  effort.threads = static_cast<int>(arguments.whole("--threads", 2, 1, most_threads));
+  effort.threads = threads_from(arguments);
   effort.stop = [] { return InterruptWatch::interrupted(); };
   return effort;
 }

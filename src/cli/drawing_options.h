@@ -30,6 +30,8 @@ void deliver_drawing(const report::Drawing& drawing, const DrawingOptions& optio
 /// --paper: a4 unless letter was asked for.
 report::Paper paper_from(const Arguments& arguments);
 
+/// --threads; as many as the machine has if nothing is said.
+int threads_from(const Arguments& arguments);
 /// --seed, --passes, --threads.
 OptionGroup effort_options();
 nesting::Effort effort_from(const Arguments& arguments);

@@ -33,6 +33,7 @@ int run(const Arguments& arguments, Session& session) {
   const library::Library library = session.load_library(arguments);
   plan::Job job = plan::read_job(arguments.positionals().front(), library);
   job.heat.seed = effort.seed;
+  job.heat.threads = effort.threads;
   const InterruptWatch watch;
   const plan::Plan plan = plan::make_plan(library, std::move(job), effort);
   const report::Document document = report::plan_report(plan, arguments.flag("--explain"), stamp(library));

@@ -2,10 +2,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <thread>
 
 #include "base/problem.h"
 #include "cli/command.h"
+#include "cli/drawing_options.h"
 #include "cli/interrupt.h"
 #include "cli/progress_line.h"
 #include "cli/session.h"
@@ -18,7 +18,6 @@ namespace {
 
 constexpr std::int64_t usual_months = 1000;
 constexpr std::int64_t most_months = 100'000;
-constexpr std::int64_t most_threads = 64;
 /// The ends of the demand only move the reorder points by whole sheets: a quarter of the months shows that.
 constexpr int months_at_the_ends_part = 4;
 
@@ -31,8 +30,7 @@ class StockRun {
         progress_(session, arguments) {
     options_.months = static_cast<int>(arguments.whole("--months", usual_months, 1, most_months));
     options_.seed = static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX));
-    options_.workers.threads =
-        static_cast<int>(arguments.whole("--threads", usual_threads(), 1, most_threads));
+    options_.workers.threads = threads_from(arguments);
     options_.workers.stop = [] { return InterruptWatch::interrupted(); };
   }
 
@@ -46,10 +44,6 @@ class StockRun {
   }
 
  private:
-  static std::int64_t usual_threads() {
-    return std::clamp<std::int64_t>(std::thread::hardware_concurrency(), 1, most_threads);
-  }
-
   [[nodiscard]] stock::Caseload variant(const stock::Caseload& caseload, const std::string& id) const {
     return stock::with_variant(caseload, stock::find_variant(caseload, id), library_);
   }

@@ -2,13 +2,9 @@
 #include "heat/ranges.h"
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
-#include <exception>
-#include <mutex>
 #include <numeric>
 #include <random>
-#include <thread>
 
 namespace warmsheet::heat {
 namespace {
@@ -17,8 +13,6 @@ constexpr double centre = 0.5;
 constexpr int sweeps = 8;
 // Guards a division by the variance of something that does not vary.
 constexpr double least_variance = 1e-300;
-// More threads than this never helped; a few hundred samples are soon done.
-constexpr unsigned most_threads = 16;
 
 /// FNV-1a: the stream of an input depends on its name, not on how many inputs stand before it.
 std::uint64_t hash(const std::string& text, std::uint64_t seed) {
@@ -122,32 +116,6 @@ std::vector<double> first_order_shares(const std::vector<double>& values, const 
     shares.push_back(std::min(1.0, slope[j] * slope[j] * product(column, column) / variance));
   }
   return shares;
-}
-
-void in_parallel(std::size_t count, const std::function<void(std::size_t)>& work, unsigned threads) {
-  if (threads == 0) threads = std::clamp(std::thread::hardware_concurrency(), 1U, most_threads);
-  std::atomic<std::size_t> next{0};
-  std::mutex guard;
-  std::size_t failed = count;
-  std::exception_ptr failure;
-  const auto worker = [&] {
-    for (std::size_t i = next++; i < count; i = next++) {
-      try {
-        work(i);
-      } catch (...) {
-        const std::lock_guard lock(guard);
-        if (i < failed) {
-          failed = i;
-          failure = std::current_exception();
-        }
-      }
-    }
-  };
-  std::vector<std::thread> crew;
-  for (unsigned i = 1; i < std::min<std::size_t>(threads, count); ++i) crew.emplace_back(worker);
-  worker();
-  for (std::thread& thread : crew) thread.join();
-  if (failure) std::rethrow_exception(failure);
 }
 
 }  // namespace warmsheet::heat

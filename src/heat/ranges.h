@@ -54,8 +54,4 @@ Range spread(const std::vector<double>& values, double central);
 /// straight-line model).
 std::vector<double> first_order_shares(const std::vector<double>& values, const Hypercube& cube);
 
-/// Calls work(0 .. count - 1) on several threads. `work` must only write what belongs to its number. Rethrows
-/// the failure with the lowest number.
-void in_parallel(std::size_t count, const std::function<void(std::size_t)>& work, unsigned threads = 0);
-
 }  // namespace warmsheet::heat

@@ -172,7 +172,8 @@ Situation resolve(const library::Library& library, const Request& request) {
           .upright = request.upright,
           .crystallised = request.crystallised,
           .lifted = request.lifted,
-          .reheat = request.reheat};
+          .reheat = request.reheat,
+          .threads = request.threads};
 }
 
 void require_sound(const Situation& situation) {

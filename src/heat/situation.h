@@ -38,6 +38,7 @@ struct Request {
   int layers = 1;
   int samples = default_samples;
   std::uint64_t seed = 1;
+  int threads = usual_threads();
   bool upright = false;
   std::optional<Figure> crystallised = {};
   std::optional<Figure> lifted = {};

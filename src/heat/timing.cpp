@@ -7,6 +7,7 @@
 #include <cmath>
 #include <map>
 
+#include "base/parallel.h"
 #include "heat/chain.h"
 #include "heat/constants.h"
 #include "heat/inputs.h"
@@ -144,10 +145,9 @@ void study_before(Study& study) {
   study.contact_s = to_be_waited_s(study.before.wait_s);
   if (!study.cube) return;
   study.drawn_before.resize(study.cube->samples());
-  in_parallel(
-      study.cube->samples(),
-      [&](std::size_t i) { study.drawn_before[i] = before_contact(draw(study, i), study.before.contact); },
-      study.situation->threads);
+  in_parallel(study.cube->samples(), study.situation->threads, [&](std::size_t i) {
+    study.drawn_before[i] = before_contact(draw(study, i), study.before.contact);
+  });
   require_ready_draws(study);
   std::vector<double> waits;
   for (const BeforeContact& b : study.drawn_before) waits.push_back(b.wait_s);
@@ -158,10 +158,8 @@ void study_after(Study& study) {
   study.after = after_contact(study.central, study.contact_s);
   if (!study.cube) return;
   study.drawn_after.resize(study.cube->samples());
-  in_parallel(
-      study.cube->samples(),
-      [&](std::size_t i) { study.drawn_after[i] = after_contact(draw(study, i), study.contact_s); },
-      study.situation->threads);
+  in_parallel(study.cube->samples(), study.situation->threads,
+              [&](std::size_t i) { study.drawn_after[i] = after_contact(draw(study, i), study.contact_s); });
 }
 
 Result result(const Study& study, double BeforeContact::*member) {

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "base/figure.h"
+#include "base/parallel.h"
 #include "library/library.h"
 
 namespace warmsheet::heat {
@@ -54,7 +55,7 @@ struct Situation {
   std::optional<Figure> crystallised;  ///< ratio; below 1 for a second dip of a piece that has not set
   std::optional<Figure> lifted;        ///< s in the bath; absent: until it is soaked with the bath's heat
   Reheat reheat = Reheat::whole;
-  unsigned threads = 0;  ///< 0: as many as the machine has; results are the same to the last bit
+  int threads = usual_threads();  ///< results are the same to the last bit
 };
 
 /// One curve for the plots: seconds against degrees Celsius (or a share).

@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <numeric>
 
+#include "base/parallel.h"
 #include "nesting/pursuit.h"
-#include "nesting/team.h"
 
 namespace warmsheet::nesting {
 namespace {

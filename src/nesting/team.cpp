@@ -1,10 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "nesting/team.h"
 
-#include <atomic>
-#include <exception>
-#include <mutex>
-#include <thread>
+#include "base/parallel.h"
 
 namespace warmsheet::nesting {
 namespace {
@@ -15,33 +12,6 @@ constexpr long passes_between_meetings = 200;
 constexpr double exploration_ends = 0.8;  // of the effort
 
 }  // namespace
-
-void in_parallel(std::size_t count, int threads, const std::function<void(std::size_t)>& work) {
-  if (threads <= 1 || count <= 1) {
-    for (std::size_t i = 0; i < count; ++i) work(i);
-    return;
-  }
-  std::atomic<std::size_t> next{0};
-  std::exception_ptr failure;
-  std::mutex failure_guard;
-  const auto run = [&] {
-    for (std::size_t i = next++; i < count; i = next++) {
-      try {
-        work(i);
-      } catch (...) {
-        const std::scoped_lock lock(failure_guard);
-        if (!failure) failure = std::current_exception();
-      }
-    }
-  };
-  {
-    std::vector<std::jthread> helpers;
-    for (std::size_t t = 1; t < std::min(count, static_cast<std::size_t>(threads)); ++t)
-      helpers.emplace_back(run);
-    run();
-  }
-  if (failure) std::rethrow_exception(failure);
-}
 
 std::size_t workers_for(const Effort& effort) {
   if (!effort.time_share) return usual_workers;

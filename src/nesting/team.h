@@ -12,9 +12,6 @@
 
 namespace warmsheet::nesting {
 
-/// Calls `work(i)` for i = 0 .. count - 1 on at most `threads` threads; rethrows the first failure.
-void in_parallel(std::size_t count, int threads, const std::function<void(std::size_t)>& work);
-
 /// Workers for an effort: a fixed number unless the caller's clock decides, when idle threads would be a
 /// waste.
 std::size_t workers_for(const Effort& effort);

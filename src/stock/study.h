@@ -11,7 +11,7 @@
 
 #include "library/library.h"
 #include "stock/caseload.h"
-#include "stock/parallel.h"
+#include "base/parallel.h"
 #include "stock/pieces.h"
 #include "stock/reorder.h"
 #include "stock/shelf.h"

@@ -107,26 +107,5 @@ TEST_CASE("shares of variance are those of a sum of independent inputs") {
   CHECK(first_order_shares(std::vector<double>(200, 1.0), cube)[0] == 0.0);
 }
 
-TEST_CASE("work is done once each on any number of threads, and the first failure is the one reported") {
-  for (const unsigned threads : {1U, 2U, 7U}) {
-    std::vector<int> done(100, 0);
-    in_parallel(
-        100, [&](std::size_t i) { ++done[i]; }, threads);
-    CHECK(std::all_of(done.begin(), done.end(), [](int d) { return d == 1; }));
-    try {
-      in_parallel(
-          100,
-          [](std::size_t i) {
-            if (i % 30 == 17) throw std::runtime_error(std::to_string(i));
-          },
-          threads);
-      FAIL("nothing was thrown");
-    } catch (const std::runtime_error& failure) {
-      CHECK(std::string(failure.what()) == "17");
-    }
-  }
-  in_parallel(0, [](std::size_t) { FAIL("no work"); });
-}
-
 }  // namespace
 }  // namespace warmsheet::heat_tests

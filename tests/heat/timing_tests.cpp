@@ -98,7 +98,7 @@ TEST_CASE("every number is the same to the last bit on one thread, two and four"
   Situation s = resolve(shipped(), request(24));
   s.threads = 1;
   const Timing one = time(s);
-  for (const unsigned threads : {2U, 4U}) {
+  for (const int threads : {2, 4}) {
     CAPTURE(threads);
     s.threads = threads;
     const Timing more = time(s);
