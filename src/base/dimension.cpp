@@ -5,6 +5,8 @@
 #include <array>
 #include <numbers>
 
+#include "base/calendar.h"
+
 namespace warmsheet {
 namespace {
 
@@ -22,8 +24,6 @@ constexpr Fraction square_foot_m2{144.0 * square_inch_m2.over, square_inch_m2.un
 constexpr Fraction pound_kg{45359237.0, 1e8};
 constexpr double celsius_zero_K = 273.15;
 constexpr double fahrenheit_zero_F = 459.67;  // 0 K lies this far below 0 F
-constexpr double day_s = 86400.0;
-constexpr double gregorian_year_s = 365.2425 * day_s;  // mean year: 97 leap days in 400 years
 using D = Dimension;
 
 constexpr std::array unit_table{
@@ -49,9 +49,9 @@ constexpr std::array unit_table{
     Unit{D::duration, "min", "min", "min", 60.0},
     Unit{D::duration, "h", "h", "h", 3600.0},
     Unit{D::duration, "d", "d", "d", day_s},
-    Unit{D::duration, "wk", "wk", "wk", 7.0 * day_s},
-    Unit{D::duration, "month", "month", "month", gregorian_year_s, 12.0},
-    Unit{D::duration, "yr", "yr", "yr", gregorian_year_s},
+    Unit{D::duration, "wk", "wk", "wk", week_s},
+    Unit{D::duration, "month", "month", "month", year_s, 12.0},
+    Unit{D::duration, "yr", "yr", "yr", year_s},
     Unit{D::temperature, "degC", "C", "°C", 1.0, 1.0, celsius_zero_K},
     Unit{D::temperature, "degF", "F", "°F", 5.0, 9.0, fahrenheit_zero_F},
     Unit{D::temperature, "K", "K", "K", 1.0},
