@@ -258,10 +258,10 @@ std::optional<plan::SavedLayout> layout_file(const Arguments& arguments, std::st
   return report::parse_layout(read_file(*path), *path);
 }
 
-plan::KeepLimits keep_from(const Arguments& arguments) {
+plan::KeepLimits keep_from(const Arguments& arguments, const library::Library& library) {
   constexpr OptionLimits side_m{0.0, 10.0};
   constexpr OptionLimits area_m2{0.0, 10.0};
-  plan::KeepLimits keep = plan::KeepLimits::usual();
+  plan::KeepLimits keep = plan::KeepLimits::usual(library.cutting);
   keep.least_side = arguments.figure_if("--keep-side", Dimension::length, side_m).value_or(keep.least_side);
   keep.least_area = arguments.figure_if("--keep-area", Dimension::area, area_m2).value_or(keep.least_area);
   return keep;
@@ -306,7 +306,7 @@ plan::CutRequest cut_request_from(const Arguments& arguments, const library::Lib
       .rotations = {.free = true, .angles_deg = {}},
       .may_flip = may_flip(arguments, library),
       .effort = effort_from(arguments),
-      .keep = keep_from(arguments),
+      .keep = keep_from(arguments, library),
       .laid = layout_file(arguments, "--laid"),
       .start = layout_file(arguments, "--start")};
   if (const auto rotations = arguments.text_if("--rotations"))

@@ -199,8 +199,8 @@ struct Fixing {
   std::string name;
   std::string kind;       ///< "strap", "edging", "lining"
   Finding width;          // m
-  Figure price;           ///< money per piece, or per metre, or per square metre
-  std::string price_per;  ///< "piece", "m", "m2"
+  Figure price;           ///< money for one `price_per`
+  std::string price_per;  ///< "piece", or "m" of strap and edging, or "m2" of lining
 };
 
 /// Usual minutes of the steps around the hot part of the work.
@@ -213,11 +213,14 @@ struct BenchTimes {
   Figure red_mark;  // s, a mark still there so long after taking it off is a pressure place
 };
 
-/// Room for scissors and knife, and how much of a sheet usually becomes orthosis (materials/cutting.toml).
+/// Room for scissors and knife, how much of a sheet usually becomes orthosis, and what rest of it is worth
+/// keeping (materials/cutting.toml).
 struct CuttingHabits {
   Figure spacing;            // m, between two outlines
   Figure margin;             // m, from the sheet's edge
   Figure usual_utilisation;  // ratio
+  Figure keep_side;          // m, least length and width of a rest that is kept
+  Figure keep_area;          // m2, its least area
 };
 
 /// A pattern drawn from measures, as data (materials/designs/*.toml). Expressions are texts here; the outline
@@ -356,6 +359,8 @@ struct Library {
   [[nodiscard]] const Condition& condition(std::string_view id) const;
   [[nodiscard]] const Measure& measure(std::string_view id) const;
   [[nodiscard]] const Fixing& fixing(std::string_view id) const;
+  /// The same, and of one of these kinds; the known ones are then those of the kinds.
+  [[nodiscard]] const Fixing& fixing(std::string_view id, const std::vector<std::string>& kinds) const;
   [[nodiscard]] const Source& source(std::string_view id) const;
 
   /// Everything that can be bought, by sheet id and then in the order of the sheet's file. Valid as long as

@@ -55,6 +55,22 @@ const Measure& Library::measure(std::string_view id) const {
 const Fixing& Library::fixing(std::string_view id) const {
   return find(fixings, "fixing", id);
 }
+const Fixing& Library::fixing(std::string_view id, const std::vector<std::string>& kinds) const {
+  const auto wanted = [&](const Fixing& fixing) {
+    return std::find(kinds.begin(), kinds.end(), fixing.kind) != kinds.end();
+  };
+  const auto at = fixings.find(std::string(id));
+  if (at != fixings.end() && wanted(at->second)) return at->second;
+  std::vector<std::string> known;
+  for (const auto& [each, fixing] : fixings)
+    if (wanted(fixing)) known.push_back(each);
+  const std::string kind = join(kinds, " or ");
+  if (at == fixings.end()) refuse(kind, id, known);
+  throw Failure({Trouble::usage,
+                 {},
+                 fmt::format("\"{}\" is of kind {}, not {}", clip(id, 60), at->second.kind, kind),
+                 known_hint("", known)});
+}
 const Source& Library::source(std::string_view id) const {
   return find(sources, "source", id);
 }

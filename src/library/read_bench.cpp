@@ -18,14 +18,23 @@ constexpr toml::Limits step_limits_s{1.0, 8.0 * 3600.0};
 constexpr toml::Limits gap_limits_m{0.0, 0.1};
 // Nothing fills a sheet whole, and a sheet that is nearly all waste is a slip of unit.
 constexpr toml::Limits utilisation_limits{0.05, 1.0};
+// A side or an area beyond those of a whole sheet would keep nothing.
+constexpr toml::Limits side_limits_m{0.0, 1.0};
+constexpr toml::Limits area_limits_m2{0.0, 1.0};
+
+/// A strap is used by its length and a lining by its area: a price for anything else could not be charged.
+std::vector<std::string> ways_to_price(std::string_view kind) {
+  return {kind == "lining" ? "m2" : "m", "piece"};
+}
 
 Fixing read_fixing(toml::Reader& entry, const std::string& id) {
+  const std::string kind = entry.choice("kind", {"strap", "edging", "lining"});
   return {.id = id,
           .name = entry.text("name"),
-          .kind = entry.choice("kind", {"strap", "edging", "lining"}),
+          .kind = kind,
           .width = entry.finding("width", D::length, width_limits_m),
           .price = entry.figure("price", D::money, price_limits),
-          .price_per = entry.choice("price_per", {"piece", "m", "m2"})};
+          .price_per = entry.choice("price_per", ways_to_price(kind))};
 }
 
 }  // namespace
@@ -49,7 +58,9 @@ CuttingHabits read_cutting(const toml::Value& file, Problems& problems) {
   toml::Reader reader(file, "cutting", problems);
   return {.spacing = reader.figure("spacing", D::length, gap_limits_m),
           .margin = reader.figure("margin", D::length, gap_limits_m),
-          .usual_utilisation = reader.figure("usual_utilisation", D::ratio, utilisation_limits)};
+          .usual_utilisation = reader.figure("usual_utilisation", D::ratio, utilisation_limits),
+          .keep_side = reader.figure("keep_side", D::length, side_limits_m),
+          .keep_area = reader.figure("keep_area", D::area, area_limits_m2)};
 }
 
 }  // namespace warmsheet::library

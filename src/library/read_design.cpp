@@ -114,13 +114,11 @@ DesignRing read_hole(toml::Reader& hole, Problems& problems) {
 DesignStrap read_strap(toml::Reader& entry, const Library& library) {
   DesignStrap strap{entry.text("name"),   entry.text("fixing"), entry.text("at_y"),
                     entry.text("length"), entry.text("id"),     entry.place()};
-  const auto fixing = library.fixings.find(strap.fixing);
-  if (!strap.fixing.empty() && (fixing == library.fixings.end() || fixing->second.kind != "strap")) {
-    std::vector<std::string> straps;
-    for (const auto& [id, known] : library.fixings)
-      if (known.kind == "strap") straps.push_back(id);
-    entry.problem("fixing", fmt::format("\"{}\" is no strap in fixings.toml", clip(strap.fixing, 60)),
-                  known_hint(strap.fixing, straps));
+  if (strap.fixing.empty()) return strap;
+  try {
+    static_cast<void>(library.fixing(strap.fixing, {"strap"}));
+  } catch (const Failure& failure) {
+    entry.problem("fixing", failure.problems().front().message, failure.problems().front().hint);
   }
   return strap;
 }

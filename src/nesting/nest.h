@@ -127,23 +127,12 @@ std::vector<std::string> check(const Order& order, const Layout& layout);
 /// The part of it that asks only where pieces lie, not whether all copies do. \pre all indices are sound
 std::vector<std::string> check_placements(const Order& order, const Layout& layout);
 
-/// When what remains is kept: common practice, no source. A thumb or finger orthosis is cut from about 75 x
-/// 130 mm.
-struct KeepRule {
-  double least_side_mm = 75.0;
-  double least_area_mm2 = 10'000.0;
-};
-
 /// What remains of a sheet as one clean full-width rectangle behind the used length, mm; nothing if none
 /// remains.
 struct Remnant {
   std::size_t sheet;
   double length_mm;
   double width_mm;
-  [[nodiscard]] bool worth_keeping(const KeepRule& rule) const {
-    return length_mm >= rule.least_side_mm && width_mm >= rule.least_side_mm &&
-           length_mm * width_mm >= rule.least_area_mm2;
-  }
 };
 std::vector<Remnant> remnants(const Order& order, const Layout& layout);
 

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <utility>
 
-#include "base/problem.h"
+#include "base/currency.h"
 
 namespace warmsheet::plan {
 namespace {
@@ -15,7 +15,8 @@ Range times(Range a, Range b) {
   return {a.value * b.value, a.low * b.low, a.high * b.high};
 }
 
-/// Prices are one unit each (a sheet, a metre, a square metre), so amount x price needs no conversion in SI.
+/// Prices are one unit each (a sheet, a piece, a metre, a square metre), so amount x price needs no
+/// conversion in SI.
 CostLine line(std::string what, Figure amount, Figure price) {
   Figure cost = Figure::derived("cost of " + what, times(amount.range_si(), price.range_si()), price.unit(),
                                 "amount times price", {amount, price});
@@ -24,7 +25,7 @@ CostLine line(std::string what, Figure amount, Figure price) {
 
 /// The part of each new sheet up to its used length; the clean rest counts as kept.
 Figure sheets_by_used_length(const CostRequest& request) {
-  if (request.cutting == nullptr) return request.estimate->sheets_used.renamed("sheet share");
+  if (request.cutting == nullptr) return request.estimate->sheet_share.renamed("sheet share");
   const nesting::Order& order = request.cutting->order;
   double share = 0.0;
   for (const nesting::UsedSheet& used : request.cutting->layout.sheets) {
@@ -37,11 +38,7 @@ Figure sheets_by_used_length(const CostRequest& request) {
 }
 
 Figure whole_sheets(const CostRequest& request) {
-  if (request.cutting != nullptr) return request.cutting->sheets_used;
-  const Figure& share = request.estimate->sheets_used;
-  return Figure::derived("whole sheets",
-                         {std::ceil(share.si()), std::ceil(share.low_si()), std::ceil(share.high_si())},
-                         units::one(), "sheets needed, rounded up", {share});
+  return request.cutting != nullptr ? request.cutting->sheets_used : request.estimate->sheets_used;
 }
 
 Figure scaled(const Figure& figure, std::string name, double factor, std::string how) {
@@ -50,42 +47,42 @@ Figure scaled(const Figure& figure, std::string name, double factor, std::string
                          figure.unit(), std::move(how), {figure});
 }
 
+/// `of_one` metres or square metres for each copy, or one piece where it is sold so.
+Figure amount_of(const library::Fixing& fixing, const Figure& of_one, const std::string& what, int copies) {
+  if (fixing.price_per == "piece")
+    return Figure::stated(what + " pieces", Range::exactly(copies), units::one(),
+                          {.basis = Basis::practice, .where = "one for each place, times copies"});
+  const char* kind = of_one.dimension() == Dimension::area ? " area" : " length";
+  return scaled(of_one, what + kind, copies, "that of one times copies")
+      .in(*find_unit(of_one.dimension(), fixing.price_per));
+}
+
 void add_straps(std::vector<CostLine>& lines, const CostRequest& request) {
   if (request.outline == nullptr) return;
   for (const outline::StrapPlace& strap : request.outline->straps) {
     const library::Fixing& fixing = request.library->fixing(strap.fixing);
-    Figure length =
-        scaled(strap.length, strap.name + " length", request.copies, "length of one times copies");
-    lines.push_back(
-        line(strap.name + ", " + fixing.name, length.in(*find_unit(Dimension::length, "m")), fixing.price));
+    lines.push_back(line(strap.name + ", " + fixing.name,
+                         amount_of(fixing, strap.length, strap.name, request.copies), fixing.price));
   }
 }
 
 void add_finishing(std::vector<CostLine>& lines, const CostRequest& request) {
+  const auto add = [&](const library::Fixing& fixing, const Figure& of_one) {
+    lines.push_back(line(fixing.name, amount_of(fixing, of_one, fixing.kind, request.copies), fixing.price));
+  };
   if (request.edging != nullptr && request.outline != nullptr)
-    lines.push_back(
-        line(request.edging->name,
-             scaled(request.outline->perimeter, "edging length", request.copies, "cut edge times copies")
-                 .in(*find_unit(Dimension::length, "m")),
-             request.edging->price));
-  if (request.lining != nullptr)
-    lines.push_back(line(request.lining->name,
-                         scaled(request.area, "lining area", request.copies, "outline area times copies"),
-                         request.lining->price));
+    add(*request.edging, request.outline->perimeter);
+  if (request.lining != nullptr) add(*request.lining, request.area);
 }
 
-void require_one_currency(const std::vector<CostLine>& lines) {
-  const CostLine& first = lines.front();
-  for (const CostLine& other : lines) {
-    if (other.price.unit().id == first.price.unit().id) continue;
-    throw Failure({Trouble::data, other.price.origin() ? other.price.origin()->place : Place{},
-                   fmt::format("{} is priced in {}, {} in {}", first.what, first.price.unit().id, other.what,
-                               other.price.unit().id),
-                   "state all prices in one currency; override the demo prices in your own library folder"});
-  }
+std::string mixed(const std::vector<CostLine>& lines) {
+  std::vector<Figure> prices;
+  for (const CostLine& each : lines) prices.push_back(each.price);
+  return mixed_currencies(prices);
 }
 
-Figure sum(std::string name, const std::vector<CostLine>& lines, std::string how) {
+Finding sum(std::string name, const std::vector<CostLine>& lines, std::string how) {
+  if (std::string why = mixed(lines); !why.empty()) return Finding::absent(std::move(why));
   Range total = Range::exactly(0.0);
   std::vector<Figure> parts;
   for (const CostLine& each : lines) {
@@ -104,12 +101,11 @@ Cost cost_of(const CostRequest& request) {
   std::vector<CostLine> lines{line("sheet", sheets_by_used_length(request), request.stock->price)};
   add_straps(lines, request);
   add_finishing(lines, request);
-  require_one_currency(lines);
   std::vector<CostLine> wasteful = lines;
   wasteful.front() = line("sheet, whole", whole_sheets(request), request.stock->price);
-  Figure total =
+  Finding total =
       sum("cost", lines, "sum of sheet by used length, straps and finishing; labour is not priced");
-  Figure total_no_offcuts =
+  Finding total_no_offcuts =
       sum("cost_without_offcuts", wasteful, "as cost, but the rest of each sheet is thrown away");
   return {std::move(lines), std::move(total), std::move(total_no_offcuts)};
 }

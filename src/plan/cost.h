@@ -22,15 +22,15 @@ struct CostLine {
 
 struct Cost {
   std::vector<CostLine> lines;
-  Figure total;             ///< if what remains of the sheet is kept and used
-  Figure total_no_offcuts;  ///< if the rest of every sheet is thrown away
+  Finding total;             ///< if what remains of the sheet is kept and used; absent in several currencies
+  Finding total_no_offcuts;  ///< if the rest of every sheet is thrown away
 
   /// cost, cost_without_offcuts.
   [[nodiscard]] std::vector<NamedFinding> results() const;
 };
 
-/// Sheet by used length, straps by length, edging by the length of cut edge, lining by area.
-/// Throws a Failure (data) if the prices are in more than one currency.
+/// Sheet by used length; straps by length, edging by the length of cut edge, lining by area, or by the piece
+/// where they are sold so.
 struct CostRequest {
   const library::StockItem* stock;
   const Cutting* cutting;           ///< null for a pattern known only by its area

@@ -4,11 +4,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/currency.h"
+
 namespace warmsheet::plan {
 namespace {
 
 constexpr double mm_per_m = 1e3;
-constexpr double mm2_per_m2 = 1e6;
 
 std::vector<outline::Polygon> from_corner(const std::vector<outline::Polygon>& zones, outline::Point corner) {
   std::vector<outline::Polygon> placed;
@@ -16,7 +17,17 @@ std::vector<outline::Polygon> from_corner(const std::vector<outline::Polygon>& z
   return placed;
 }
 
+/// Sheets priced in several currencies have no dearer and cheaper: they count by their area, as unpriced ones
+/// do.
+bool comparable_prices(const std::vector<SheetSize>& sheets) {
+  std::vector<Figure> prices;
+  for (const SheetSize& sheet : sheets)
+    if (sheet.price) prices.push_back(*sheet.price);
+  return currencies_of(prices).size() == 1;
+}
+
 nesting::Order order_of(const CutRequest& request) {
+  const bool priced = comparable_prices(request.sheets);
   nesting::Order order;
   for (const CutItem& item : request.items)
     order.pieces.push_back({.name = item.outline.name,
@@ -37,7 +48,7 @@ nesting::Order order_of(const CutRequest& request) {
     order.stock.push_back({.name = sheet.name,
                            .shape = rectangle(sheet.length.si() * mm_per_m, sheet.width.si() * mm_per_m),
                            .count = sheet.count.value_or(-1),
-                           .price = sheet.price ? sheet.price->si() : 0.0,
+                           .price = priced && sheet.price ? sheet.price->si() : 0.0,
                            .offcut = false,
                            .spoilt = sheet.spoilt});
   order.spacing_mm = request.spacing.si() * mm_per_m;
@@ -108,18 +119,10 @@ struct Earlier {
 
 }  // namespace
 
-KeepLimits KeepLimits::usual() {
-  const nesting::KeepRule rule;
-  const Origin practice{.basis = Basis::practice};
-  return {Figure::stated("keep_side", Range::exactly(rule.least_side_mm / mm_per_m), units::millimetre(),
-                         practice),
-          Figure::stated("keep_area", Range::exactly(rule.least_area_mm2 / mm2_per_m2),
-                         units::square_centimetre(), practice)};
-}
-
 bool Cutting::worth_keeping(const nesting::Remnant& remnant) const {
-  return remnant.worth_keeping({.least_side_mm = keep.least_side.si() * mm_per_m,
-                                .least_area_mm2 = keep.least_area.si() * mm2_per_m2});
+  const double length_m = remnant.length_mm / mm_per_m;
+  const double width_m = remnant.width_mm / mm_per_m;
+  return std::min(length_m, width_m) >= keep.least_side.si() && length_m * width_m >= keep.least_area.si();
 }
 
 outline::Polygon rectangle(double length_mm, double width_mm) {
@@ -187,29 +190,46 @@ std::vector<NamedFinding> Cutting::results() const {
           {"above_bound", above_bound}, {"longer_than_bound", longer_than_bound}};
 }
 
+namespace {
+
+/// What a rounded division has too much asks for no further sheet.
+double whole_sheets(double sheets) {
+  return std::ceil(sheets - rounding_slack(sheets));
+}
+
+Figure whole(std::string name, const Range& sheets, std::string how, std::vector<Figure> inputs) {
+  return Figure::derived(std::move(name),
+                         {whole_sheets(sheets.value), whole_sheets(sheets.low), whole_sheets(sheets.high)},
+                         units::one(), std::move(how), std::move(inputs));
+}
+
+}  // namespace
+
 AreaEstimate estimate_by_area(const Figure& area, int copies, const SheetSize& sheet,
                               const Figure& usual_utilisation) {
   const double sheet_m2 = sheet.width.si() * sheet.length.si();
-  const double wanted_m2 = area.si() * copies;
-  const auto sheets = [&](double share) { return wanted_m2 / (sheet_m2 * share); };
-  const std::vector<Figure> inputs{area, sheet.width, sheet.length, usual_utilisation};
-  return {Figure::derived("sheets_used",
-                          {sheets(usual_utilisation.si()), sheets(usual_utilisation.high_si()),
-                           sheets(usual_utilisation.low_si())},
-                          units::one(),
-                          "area wanted over the part of a sheet that usually becomes orthosis; an estimate, "
-                          "since the shape is not known",
-                          inputs),
-          usual_utilisation.renamed("utilisation"),
-          Figure::derived("bound", Range::exactly(std::ceil(wanted_m2 / sheet_m2)), units::one(),
-                          "area wanted over sheet area, rounded up", {area, sheet.width, sheet.length})};
+  const auto sheets = [&](double area_m2, double share) { return area_m2 * copies / (sheet_m2 * share); };
+  const Figure& share = usual_utilisation;
+  Figure needed = Figure::derived("sheet_share",
+                                  {sheets(area.si(), share.si()), sheets(area.low_si(), share.high_si()),
+                                   sheets(area.high_si(), share.low_si())},
+                                  units::one(),
+                                  "area wanted over the part of a sheet that usually becomes orthosis; an "
+                                  "estimate, since the shape is not known",
+                                  {area, sheet.width, sheet.length, share});
+  Figure used = whole("sheets_used", needed.range_si(), "sheet share in whole sheets", {needed});
+  const Range least{sheets(area.si(), 1.0), sheets(area.low_si(), 1.0), sheets(area.high_si(), 1.0)};
+  return {
+      std::move(needed), std::move(used), share.renamed("utilisation"),
+      whole("bound", least, "area wanted over sheet area, rounded up", {area, sheet.width, sheet.length})};
 }
 
 std::vector<NamedFinding> AreaEstimate::results() const {
   return {{"sheets_used", sheets_used},
           {"utilisation", utilisation},
           {"used_length", Finding::absent("only the area is known, not the shape")},
-          {"bound", bound}};
+          {"bound", bound},
+          {"sheet_share", sheet_share}};
 }
 
 }  // namespace warmsheet::plan

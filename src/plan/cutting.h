@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/figure.h"
+#include "library/library.h"
 #include "nesting/nest.h"
 #include "outline/outline.h"
 #include "plan/saved_layout.h"
@@ -42,8 +43,9 @@ struct CutItem {
 struct KeepLimits {
   Figure least_side;
   Figure least_area;
-  /// Common practice, no source: a thumb or finger orthosis can still be cut from it.
-  static KeepLimits usual();
+  static KeepLimits usual(const library::CuttingHabits& habits) {
+    return {habits.keep_side, habits.keep_area};
+  }
 };
 
 struct CutRequest {
@@ -55,7 +57,7 @@ struct CutRequest {
   nesting::Rotations rotations;
   bool may_flip = false;
   nesting::Effort effort;
-  KeepLimits keep = KeepLimits::usual();
+  KeepLimits keep;
   /// An earlier layout: its pieces stay where they lie, or the search begins from it.
   std::optional<SavedLayout> laid = {};
   std::optional<SavedLayout> start = {};
@@ -84,10 +86,11 @@ struct Cutting {
 Cutting cut(const CutRequest& request);
 
 /// For a pattern known only by its area: sheets needed if the usual share of a sheet becomes orthosis.
-/// `usual_utilisation` is a ratio with its range; the answer carries that range and says that it is an
-/// estimate.
+/// `usual_utilisation` is a ratio with its range; the answer carries that range and that of the area, and
+/// says that it is an estimate.
 struct AreaEstimate {
-  Figure sheets_used;
+  Figure sheet_share;  ///< sheets' worth of sheet: what it costs if the rest is kept
+  Figure sheets_used;  ///< the same in whole sheets
   Figure utilisation;
   Figure bound;  ///< area alone over sheet area, rounded up
   [[nodiscard]] std::vector<NamedFinding> results() const;

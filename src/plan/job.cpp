@@ -178,8 +178,8 @@ class JobReader {
                     "give stock = \"SHEET/ITEM\", or condition = \"ID\" to have one chosen, or both");
     known("condition", [&] { static_cast<void>(library_.condition(job.condition)); });
     known("stock", [&] { static_cast<void>(library_.stock_item(job.stock)); });
-    known("edging", [&] { static_cast<void>(library_.fixing(job.edging)); });
-    known("lining", [&] { static_cast<void>(library_.fixing(job.lining)); });
+    known("edging", [&] { static_cast<void>(library_.fixing(job.edging, {"edging"})); });
+    known("lining", [&] { static_cast<void>(library_.fixing(job.lining, {"lining"})); });
   }
 
   toml::Reader& root_;

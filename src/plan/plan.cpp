@@ -14,7 +14,7 @@ SheetSize sheet_size(const library::StockItem& stock) {
   return {stock.key(), stock.width, stock.length, stock.price};
 }
 
-std::optional<Cutting> cutting_of(const Job& job, const library::Sheet& sheet,
+std::optional<Cutting> cutting_of(const library::Library& library, const Job& job,
                                   const library::StockItem& stock, const nesting::Effort& effort) {
   if (!job.outline) return std::nullopt;
   return cut({.items = {{*job.outline, job.copies}},
@@ -23,8 +23,9 @@ std::optional<Cutting> cutting_of(const Job& job, const library::Sheet& sheet,
               .spacing = job.spacing,
               .margin = job.margin,
               .rotations = job.rotations,
-              .may_flip = !sheet.face_side,
-              .effort = effort});
+              .may_flip = !library.sheet(stock.sheet).face_side,
+              .effort = effort,
+              .keep = KeepLimits::usual(library.cutting)});
 }
 
 Cost cost_for(const library::Library& library, const Job& job, const library::StockItem& stock,
@@ -84,6 +85,14 @@ Figure mass_of(const heat::Situation& situation, const Figure& area) {
       units::gram(), "area x thickness x density x solid share", std::move(inputs));
 }
 
+Finding times(const Finding& finding, const char* name, double factor, const char* how) {
+  if (!finding.known()) return finding;
+  const Figure& figure = finding.figure();
+  const Range one = figure.range_si();
+  return Figure::derived(name, {one.value * factor, one.low * factor, one.high * factor}, figure.unit(), how,
+                         {figure});
+}
+
 void append(std::vector<Caution>& cautions, std::vector<Caution> more) {
   for (Caution& caution : more) cautions.push_back(std::move(caution));
 }
@@ -123,6 +132,15 @@ bool Plan::feasible() const {
   return timing.safe_window && (!cutting || cutting->complete());
 }
 
+std::vector<NamedFinding> Plan::copies_results() const {
+  if (job.copies == 1) return {};
+  return {
+      {"cost_each", times(cost.total, "cost_each", 1.0 / job.copies, "cost of all copies over their number")},
+      {"bench_time_of_all",
+       times(bench_time, "bench_time_of_all", job.copies, "that of one times copies, one after the other")},
+      {"mass_of_all", times(mass, "mass_of_all", job.copies, "that of one times copies")}};
+}
+
 std::vector<NamedFinding> Plan::results() const {
   std::vector<NamedFinding> results = timing.results();
   if (job.outline) append(results, outline_results(*job.outline));
@@ -130,6 +148,7 @@ std::vector<NamedFinding> Plan::results() const {
   append(results, cutting ? cutting->results() : estimate->results());
   append(results, cost.results());
   append(results, {{"bench_time", bench_time}, {"mass", mass}});
+  append(results, copies_results());
   return results;
 }
 
@@ -143,7 +162,7 @@ Plan make_plan(const library::Library& library, Job job, const nesting::Effort& 
   const library::Sheet& sheet = library.sheet(stock.sheet);
   const heat::Situation situation = heat::resolve(library, job.heat);
   heat::Timing timing = heat::time(situation);
-  std::optional<Cutting> cutting = cutting_of(job, sheet, stock, effort);
+  std::optional<Cutting> cutting = cutting_of(library, job, stock, effort);
   std::optional<AreaEstimate> estimate;
   if (!cutting)
     estimate = estimate_by_area(*job.area, job.copies, sheet_size(stock), library.cutting.usual_utilisation);

@@ -37,11 +37,15 @@ struct Plan {
   std::vector<BenchStep> steps;
   std::vector<Question> questions;  ///< for somebody who learns the work
   Finding bench_time;               ///< s, all steps of one orthosis
-  Figure mass;                      ///< kg, of the trimmed orthosis without straps
+  Figure mass;                      ///< kg, of one trimmed orthosis without straps
   std::vector<Caution> cautions;
 
   /// It fits on the stock and there is a moment at which it may touch skin.
   [[nodiscard]] bool feasible() const;
+  /// What differs between one and all where the job asks for copies, so that nobody takes the cost of all for
+  /// that of one, or the mass of one for that of all: cost_each, bench_time_of_all, mass_of_all. Empty for a
+  /// single one.
+  [[nodiscard]] std::vector<NamedFinding> copies_results() const;
   /// Outline, nesting, timing and cost results under their contract names.
   [[nodiscard]] std::vector<NamedFinding> results() const;
 };

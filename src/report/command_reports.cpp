@@ -21,9 +21,21 @@ Table cost_table(const plan::Cost& cost) {
 }
 
 Section cost_section(const plan::Plan& plan) {
-  return {"Cost of material",
-          {cost_table(plan.cost), facts_of(plan.cost.results()),
-           Paragraph{Phrase("Prices are per sheet, per metre or per square metre. Labour is not priced.")}}};
+  Section section{
+      "Cost of material",
+      {cost_table(plan.cost), facts_of(plan.cost.results()),
+       Paragraph{Phrase("Prices are for a sheet, a piece, a metre or a square metre. Labour is not "
+                        "priced.")}}};
+  if (!plan.job.outline)
+    section.blocks.emplace_back(
+        Paragraph{Phrase("Only the area is known, so straps and edging are not in the cost.")});
+  return section;
+}
+
+Paragraph copies_note() {
+  return {
+      Phrase("The steps, their clock and the mass are those of one; the cut list and the cost are for all "
+             "copies.")};
 }
 
 Section steps_section(const plan::Plan& plan, bool explained) {
@@ -33,9 +45,13 @@ Section steps_section(const plan::Plan& plan, bool explained) {
         {step.clock, step.action, explained ? say("{} Why: {}", step.detail, step.why) : step.detail});
   Paragraph sheet{say("Sheet: {} ({}), {} thick.", Label(plan.sheet->name), Label(plan.stock->key()),
                       plan.situation.thickness)};
-  return {
-      "Bench plan",
-      {std::move(sheet), std::move(steps), facts_of({{"bench_time", plan.bench_time}, {"mass", plan.mass}})}};
+  Section section{"Bench plan", {std::move(sheet)}};
+  if (plan.job.copies > 1) section.blocks.emplace_back(copies_note());
+  section.blocks.emplace_back(std::move(steps));
+  std::vector<NamedFinding> facts{{"bench_time", plan.bench_time}, {"mass", plan.mass}};
+  move_into(facts, plan.copies_results());
+  section.blocks.emplace_back(facts_of(facts));
+  return section;
 }
 
 Section questions_section(const plan::Plan& plan) {

@@ -18,6 +18,7 @@ TEST_CASE("what is there is found under its id") {
   CHECK(library.wrap("elastic-wrap").id == "elastic-wrap");
   CHECK(library.perforation("micro").id == "micro");
   CHECK(library.fixing("strap-50").id == "strap-50");
+  CHECK(library.fixing("strap-50", {"edging", "strap"}).id == "strap-50");
   CHECK(library.source("jiang-2002").id == "jiang-2002");
   for (const library::StockItem* item : library.all_stock()) CHECK(&library.stock_item(item->key()) == item);
 }
@@ -39,6 +40,15 @@ TEST_CASE("what is not there is refused with the nearest name and the list") {
       {[&] { (void)library.wrap("towel"); }, "no wrap", "dry-towel"},
       {[&] { (void)library.perforation("macro"); }, "no perforation", "did you mean \"micro\"?"},
       {[&] { (void)library.fixing("strap"); }, "no fixing", "strap-25"},
+      {[&] { (void)library.fixing("edging-tap", {"edging"}); }, "no edging \"edging-tap\"",
+       "did you mean \"edging-tape\"? known: edging-tape"},
+      {[&] { (void)library.fixing("edging-tape", {"lining"}); },
+       "\"edging-tape\" is of kind edging, not lining", "known: lining-thick, lining-thin"},
+      {[&] {
+         (void)library.fixing("lining-thin", {"strap", "edging"});
+       },
+       "\"lining-thin\" is of kind lining, not strap or edging",
+       "known: edging-tape, strap-13, strap-25, strap-50"},
       {[&] { (void)library.design("cube"); }, "no design", "known:"},
       {[&] { (void)library.condition("hiccup"); }, "no condition", "known:"},
       {[&] { (void)library.measure("wrist"); }, "no measure", "wrist_girth"},

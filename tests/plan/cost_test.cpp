@@ -2,8 +2,6 @@
 // Prices are invented for the test; the arithmetic is checked by hand.
 #include <doctest/doctest.h>
 
-#include <iterator>
-
 #include "plan/cost.h"
 #include "support/near.h"
 
@@ -48,7 +46,8 @@ plan::Cutting cutting_of(const outline::Outline& outline, const library::StockIt
                     .spacing = none,
                     .margin = none,
                     .rotations = {.free = false, .angles_deg = {0.0}},
-                    .effort = {}});
+                    .effort = {},
+                    .keep = plan::KeepLimits::usual(shipped().cutting)});
 }
 
 /// Without edging and lining.
@@ -75,9 +74,9 @@ TEST_SUITE("plan") {
         cutting_of(outline, item, 3);  // three of 150 mm side by side: 150 of 600 mm used
     REQUIRE(near_rel(cutting.used_length.figure().value(), 150.0, 1e-6));
     const plan::Cost cost = plain_cost(item, cutting, outline, 3, shipped());
-    CHECK(near_rel(cost.total.si(), 40.0 * 150.0 / 600.0, 1e-6));
-    CHECK(near_rel(cost.total_no_offcuts.si(), 40.0, 1e-12));
-    CHECK(cost.total.basis() == Basis::demo);
+    CHECK(near_rel(cost.total.figure().si(), 40.0 * 150.0 / 600.0, 1e-6));
+    CHECK(near_rel(cost.total_no_offcuts.figure().si(), 40.0, 1e-12));
+    CHECK(cost.total.figure().basis() == Basis::demo);
   }
 
   TEST_CASE("edging follows the cut edge, lining the area, both times copies") {
@@ -128,8 +127,8 @@ TEST_SUITE("plan") {
       library.fixings.at(id).price = Figure::stated(
           "p", Range::exactly(per_metre), *find_unit(Dimension::money, "cr"), {.basis = Basis::demo});
     };
-    const std::string wide = library.fixings.begin()->first;
-    const std::string other = std::next(library.fixings.begin())->first;
+    const std::string wide = "strap-50";
+    const std::string other = "strap-25";
     price(wide.c_str(), 4.5);
     price(other.c_str(), 2.5);
     outline.straps = {strap("forearm", wide, 188), strap("hand", other, 200)};
@@ -138,8 +137,9 @@ TEST_SUITE("plan") {
     REQUIRE(cost.lines.size() == 3);
     CHECK(near_rel(cost.lines[1].cost.si(), 2 * 0.188 * 4.5, 1e-9));
     CHECK(near_rel(cost.lines[2].cost.si(), 2 * 0.2 * 2.5, 1e-9));
-    CHECK(near_rel(cost.total.si(), cost.lines[0].cost.si() + 2 * 0.188 * 4.5 + 2 * 0.2 * 2.5, 1e-9));
-    CHECK(near_rel(cost.total_no_offcuts.si(), 40.0 + 2 * 0.188 * 4.5 + 2 * 0.2 * 2.5, 1e-9));
+    CHECK(
+        near_rel(cost.total.figure().si(), cost.lines[0].cost.si() + 2 * 0.188 * 4.5 + 2 * 0.2 * 2.5, 1e-9));
+    CHECK(near_rel(cost.total_no_offcuts.figure().si(), 40.0 + 2 * 0.188 * 4.5 + 2 * 0.2 * 2.5, 1e-9));
   }
 
   TEST_CASE(
@@ -161,15 +161,15 @@ TEST_SUITE("plan") {
                                            .edging = nullptr,
                                            .lining = nullptr,
                                            .library = &shipped()});
-    CHECK(near_rel(cost.total.si(), 40.0 / 2.0, 1e-9));
-    CHECK(near_rel(cost.total.low_si(), 36.0 / 3.0, 1e-9));
-    CHECK(near_rel(cost.total.high_si(), 50.0, 1e-9));
-    CHECK(near_rel(cost.total_no_offcuts.si(), 40.0, 1e-9));
-    CHECK(near_rel(cost.total_no_offcuts.low_si(), 36.0, 1e-9));
-    CHECK(near_rel(cost.total_no_offcuts.high_si(), 50.0, 1e-9));
+    CHECK(near_rel(cost.total.figure().si(), 40.0 / 2.0, 1e-9));
+    CHECK(near_rel(cost.total.figure().low_si(), 36.0 / 3.0, 1e-9));
+    CHECK(near_rel(cost.total.figure().high_si(), 50.0, 1e-9));
+    CHECK(near_rel(cost.total_no_offcuts.figure().si(), 40.0, 1e-9));
+    CHECK(near_rel(cost.total_no_offcuts.figure().low_si(), 36.0, 1e-9));
+    CHECK(near_rel(cost.total_no_offcuts.figure().high_si(), 50.0, 1e-9));
   }
 
-  TEST_CASE("prices in two currencies are refused") {
+  TEST_CASE("prices in two currencies keep their lines, but nobody adds them up") {
     const library::StockItem item = stock();
     const outline::Outline outline = square(100);
     const plan::Cutting cutting = cutting_of(outline, item, 1);
@@ -180,15 +180,53 @@ TEST_SUITE("plan") {
         .width = Finding::absent("none"),
         .price = Figure::entered("p", Range::exactly(2.0), *find_unit(Dimension::money, "EUR")),
         .price_per = "m"};
-    CHECK_THROWS_WITH_AS(plan::cost_of({.stock = &item,
-                                        .cutting = &cutting,
-                                        .estimate = nullptr,
-                                        .outline = &outline,
-                                        .copies = 1,
-                                        .area = outline.area,
-                                        .edging = &edging,
-                                        .lining = nullptr,
-                                        .library = &shipped()}),
-                         doctest::Contains("priced in cr, edging in EUR"), Failure);
+    const plan::Cost cost = plan::cost_of({.stock = &item,
+                                           .cutting = &cutting,
+                                           .estimate = nullptr,
+                                           .outline = &outline,
+                                           .copies = 1,
+                                           .area = outline.area,
+                                           .edging = &edging,
+                                           .lining = nullptr,
+                                           .library = &shipped()});
+    REQUIRE(cost.lines.size() == 2);
+    CHECK(near_rel(cost.lines[1].cost.value(), 0.4 * 2.0, 1e-6));
+    CHECK(cost.lines[1].cost.unit().id == "EUR");
+    for (const NamedFinding& result : cost.results()) {
+      REQUIRE_FALSE(result.finding.known());
+      CHECK(result.finding.reason() ==
+            "prices are in EUR and cr; state all in one currency in your own library folder");
+    }
+  }
+
+  TEST_CASE("what is sold by the piece is one a strap place and one an orthosis, whatever its length") {
+    const library::StockItem item = stock();
+    outline::Outline outline = square(150);
+    library::Library library = shipped();
+    for (const char* id : {"strap-50", "edging-tape", "lining-thin"}) {
+      library::Fixing& fixing = library.fixings.at(id);
+      fixing.price_per = "piece";
+      fixing.price = Figure::entered("p", Range::exactly(2.0), *find_unit(Dimension::money, "cr"));
+    }
+    for (const char* name : {"forearm", "wrist"})
+      outline.straps.push_back({.name = name,
+                                .fixing = "strap-50",
+                                .y_mm = 0.0,
+                                .length = entered("length", 188, "mm", Dimension::length)});
+    const plan::Cutting cutting = cutting_of(outline, item, 3);
+    const plan::Cost cost = plan::cost_of({.stock = &item,
+                                           .cutting = &cutting,
+                                           .estimate = nullptr,
+                                           .outline = &outline,
+                                           .copies = 3,
+                                           .area = outline.area,
+                                           .edging = &library.fixing("edging-tape"),
+                                           .lining = &library.fixing("lining-thin"),
+                                           .library = &library});
+    REQUIRE(cost.lines.size() == 5);
+    for (std::size_t i = 1; i < cost.lines.size(); ++i) {
+      CHECK(cost.lines[i].amount.value() == 3.0);
+      CHECK(near_rel(cost.lines[i].cost.value(), 3 * 2.0, 1e-12));
+    }
   }
 }

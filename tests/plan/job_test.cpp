@@ -99,6 +99,25 @@ TEST_SUITE("plan") {
     CHECK(unknown.hint.find("carpal-tunnel") != std::string::npos);
   }
 
+  TEST_CASE("a fixing of another kind is refused at its key, with those that would do") {
+    try {
+      static_cast<void>(
+          plan::parse_job("label = \"d\"\nstock = \"elastic-clear/3.2-solid\"\narea = \"200 cm2\"\n"
+                          "lining = \"edging-tape\"\nedging = \"strap-50\"\n",
+                          "job.toml", shipped()));
+      FAIL("accepted");
+    } catch (const Failure& failure) {
+      REQUIRE(failure.problems().size() == 2);
+      for (const Problem& problem : failure.problems()) {
+        const bool lining = problem.place.line == 4;
+        CHECK(problem.message.find(lining
+                                       ? "\"edging-tape\" is of kind edging, not lining"
+                                       : "\"strap-50\" is of kind strap, not edging") != std::string::npos);
+        CHECK(problem.hint == (lining ? "known: lining-thick, lining-thin" : "known: edging-tape"));
+      }
+    }
+  }
+
   TEST_CASE("all slips of a job are reported at once") {
     try {
       static_cast<void>(

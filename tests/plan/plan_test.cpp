@@ -64,8 +64,34 @@ TEST_SUITE("plan") {
     job.heat.samples = 0;
     const std::vector<std::string> by_area = names_of(plan::make_plan(shipped(), std::move(job), {}));
     CHECK(std::vector<std::string>(by_area.begin() + 9, by_area.end()) ==
-          std::vector<std::string>{"area", "sheets_used", "utilisation", "used_length", "bound", "cost",
-                                   "cost_without_offcuts", "bench_time", "mass"});
+          std::vector<std::string>{"area", "sheets_used", "utilisation", "used_length", "bound",
+                                   "sheet_share", "cost", "cost_without_offcuts", "bench_time", "mass"});
+  }
+
+  TEST_CASE("of several copies both the figure of one and that of all are told") {
+    const auto result_of = [](const plan::Plan& plan, const std::string& name) {
+      for (const NamedFinding& result : plan.results())
+        if (result.name == name) return result.finding;
+      return Finding::absent("no result of that name");
+    };
+    const auto plan_of = [](int copies) {
+      plan::Job job = plan::parse_job(
+          "label = \"d\"\nstock = \"elastic-clear/3.2-solid\"\narea = \"410 cm2\"\n", "job.toml", shipped());
+      job.copies = copies;
+      job.heat.samples = 0;
+      return plan::make_plan(shipped(), std::move(job), {});
+    };
+    const plan::Plan one = plan_of(1);
+    const plan::Plan three = plan_of(3);
+    for (const char* name : {"cost_each", "bench_time_of_all", "mass_of_all"})
+      CHECK_FALSE(result_of(one, name).known());
+    CHECK(near_rel(result_of(three, "cost_each").figure().si(), result_of(one, "cost").figure().si(), 1e-9));
+    CHECK(near_rel(result_of(three, "cost").figure().si(), 3.0 * result_of(one, "cost").figure().si(), 1e-9));
+    for (const std::string name : {"bench_time", "mass"}) {
+      CHECK(result_of(three, name).figure().si() == result_of(one, name).figure().si());
+      CHECK(near_rel(result_of(three, name + "_of_all").figure().si(),
+                     3.0 * result_of(one, name).figure().si(), 1e-9));
+    }
   }
 
   TEST_CASE("practice beside the model: whether the two ranges meet, told in words") {

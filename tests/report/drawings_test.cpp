@@ -46,7 +46,8 @@ plan::Cutting laid_out(const outline::Outline& outline, const std::vector<nestin
                            .margin = none,
                            .rotations = {.free = false, .angles_deg = {0.0}},
                            .may_flip = false,
-                           .effort = {}};
+                           .effort = {},
+                           .keep = {none, none}};
   plan::Cutting cutting = plan::cut(request);
   cutting.layout.placements = placements;
   return cutting;
