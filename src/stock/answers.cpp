@@ -79,9 +79,10 @@ std::vector<PoolingAnswer> pooling_answers(const Caseload& caseload, const libra
       if (together >= apart) continue;
       const std::vector<Figure> behind{items[i].demand_to_cover.figure(), items[j].demand_to_cover.figure(),
                                        caseload.items[i].supply.service};
+      const Figure& price = caseload.items[i].prices.front().price;
       std::vector<Figure> money = behind;
       money.push_back(caseload.items[i].supply.holding);
-      money.push_back(first.price);
+      money.push_back(price);
       answers.push_back(
           {first.key(), second.key(),
            Figure::derived("reserve apart", Range::exactly(apart), units::one(),
@@ -90,8 +91,8 @@ std::vector<PoolingAnswer> pooling_answers(const Caseload& caseload, const libra
                            "the same for the sum of both demands", behind),
            Figure::derived(
                "saved a year",
-               Range::exactly((apart - together) * first.price.si() * caseload.items[i].supply.holding.si()),
-               first.price.unit(), "holding of the reserve that is no longer needed", money)});
+               Range::exactly((apart - together) * price.si() * caseload.items[i].supply.holding.si()),
+               price.unit(), "holding of the reserve that is no longer needed", money)});
     }
   return answers;
 }
@@ -157,18 +158,14 @@ Finding total_waste(const std::vector<ItemAnswer>& items, const Study& study) {
 
 Answers answers_of(const Caseload& caseload, const library::Library& library, const Study& study,
                    const Study* low, const Study* high) {
-  Answers answers{
-      .items = {},
-      .rolls = {},
-      .pooling = {},
-      .months = Figure::stated("months simulated", Range::exactly(study.months), units::one(),
-                               {.basis = Basis::entered,
-                                .where = fmt::format("{} stretches of {}, each after {} to settle",
-                                                     study.stretches, stretch_months, settling_months)}),
-      .orthoses_per_month = Finding::absent("not added up"),
-      .sheets_per_month = Finding::absent("not added up"),
-      .waste = Finding::absent("not added up"),
-      .cost_per_month = Finding::absent("not added up")};
+  Answers answers{.items = {},
+                  .rolls = {},
+                  .pooling = {},
+                  .months = months_simulated(study),
+                  .orthoses_per_month = Finding::absent("not added up"),
+                  .sheets_per_month = Finding::absent("not added up"),
+                  .waste = Finding::absent("not added up"),
+                  .cost_per_month = Finding::absent("not added up")};
   std::vector<Finding> pieces;
   std::vector<Finding> sheets;
   std::vector<Finding> costs;

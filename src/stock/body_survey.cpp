@@ -9,6 +9,7 @@
 #include <cmath>
 #include <optional>
 
+#include "base/calendar.h"
 #include "outline/population.h"
 #include "stock/probability.h"
 
@@ -20,7 +21,6 @@ using outline::SurveyRow;
 
 namespace {
 
-constexpr double year_s = 365.2425 * 86400.0;
 constexpr double m_per_mm = 1e-3;
 constexpr double most_sd = 3.0;
 

@@ -8,6 +8,7 @@
 #include <filesystem>
 #include <set>
 
+#include "base/calendar.h"
 #include "base/file.h"
 #include "base/text.h"
 #include "stock/supply_reader.h"
@@ -17,8 +18,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr double day_s = 86400.0;
-constexpr double year_s = 365.2425 * day_s;
 constexpr toml::Limits mean_a_month{0.0, 5000.0};
 constexpr toml::Limits any_share{0.0, 1.0};
 /// More than half spoiled is no making any more, and the expected number of tries grows without bound.
@@ -56,7 +55,6 @@ Figure none(std::string name) {
 }
 
 Figure usual_wait_for_remake() {
-  constexpr double week_s = 7.0 * day_s;
   return usual("remake_after", {2.0 * week_s, week_s, 4.0 * week_s}, *find_unit(Dimension::duration, "wk"),
                "the next fitting, not stated in the caseload");
 }
@@ -98,17 +96,14 @@ class CaseloadReader {
  private:
   Cutting read_cutting() {
     const Unit& month = *find_unit(Dimension::duration, "month");
-    Cutting cutting{
-        .method = Method::as_you_go,
-        .every = usual("time between batches", Range::exactly(year_s / 12.0), month,
-                       "not stated: a month's work at once"),
-        .keep_shapes = false,
-        .spacing = usual("spacing", {0.003, 0.002, 0.005}, units::millimetre(),
-                         "room for the scissors between two outlines"),
-        .margin = usual("margin", {0.003, 0.0, 0.005}, units::millimetre(), "sheet edges are often bruised"),
-        .least_side = usual("least side of a kept offcut", {0.08, 0.05, 0.12}, units::millimetre(),
-                            "narrower ones are never used again"),
-        .most_offcuts = usual("offcuts kept", {12, 5, 20}, units::one(), "what a drawer holds")};
+    Cutting cutting{.method = Method::as_you_go,
+                    .every = usual("time between batches", Range::exactly(month_s), month,
+                                   "not stated: a month's work at once"),
+                    .keep_shapes = false,
+                    .spacing = library_.cutting.spacing,
+                    .margin = library_.cutting.margin,
+                    .least_side = library_.cutting.keep_side,
+                    .most_offcuts = usual("offcuts kept", {12, 5, 20}, units::one(), "what a drawer holds")};
     auto table = root_.table_if("cutting");
     if (!table) return cutting;
     if (table->has("method")) cutting.method = method_of(table->choice("method", method_choices()));
@@ -281,7 +276,7 @@ class CaseloadReader {
                     "give either per_month = \"12\" or history = \"HEADING\"");
     if (!kind.edging.empty())
       collecting(problems_, entry.place_of("edging"),
-                 [&] { static_cast<void>(library_.fixing(kind.edging)); });
+                 [&] { static_cast<void>(library_.fixing(kind.edging, {"edging"})); });
     if (kind.column.empty()) return;
     if (!caseload.history) {
       entry.problem("history", "there is no history to count from", "add [history] with file = \"FILE.csv\"");
@@ -389,7 +384,7 @@ std::vector<Variant> standing_variants() {
   const Unit& month = *find_unit(Dimension::duration, "month");
   const auto every = [](const Unit& unit) {
     return Figure::stated("time between batches", Range::exactly(unit.size_si()), unit,
-                          {.basis = Basis::entered, .where = "the variant's own"});
+                          {.basis = Basis::practice, .where = "what the variant is named for"});
   };
   const auto cut = [](std::string id, std::string name, Method method, std::optional<Figure> between,
                       std::optional<bool> shapes) {

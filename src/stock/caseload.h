@@ -108,6 +108,7 @@ struct Item {
   Figure practice;  ///< sheets a month for practice
   Figure pack;
   std::vector<PriceStep> prices;
+  std::map<std::string, Figure> size_prices;  ///< of one sheet of each of the sizes, in one currency
   Discount discount;
   Supply supply;
   Place place;

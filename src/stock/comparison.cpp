@@ -46,8 +46,7 @@ Comparison::Line line(const std::string& what, const std::vector<double>& a, con
 
 std::vector<Figure> leaves_of(const Caseload& caseload, const library::Library& library, const Study& study,
                               bool money) {
-  const Figure months = Figure::stated("months simulated", Range::exactly(study.months), units::one(),
-                                       {.basis = Basis::entered});
+  const Figure months = months_simulated(study);
   std::vector<Figure> all;
   for (const Item& item : caseload.items) {
     const ItemEvidence evidence(caseload, library, item, study.kinds, months);

@@ -3,7 +3,7 @@
 
 #include <fmt/format.h>
 
-#include "stock/study.h"
+#include "stock/item_study.h"
 
 namespace warmsheet::stock {
 namespace {
@@ -43,6 +43,13 @@ Figure demand_figure(const Kind& kind, const Caseload& caseload) {
                       .place = caseload.history_origin.place});
   return Figure::derived(fmt::format("kind.{}.per_month", kind.id), mean, units::one(),
                          "mean of the history; the range is that of a mean of so many months", {months});
+}
+
+Figure months_simulated(const Study& study) {
+  return Figure::stated("months simulated", Range::exactly(study.months), units::one(),
+                        {.basis = study.months_basis,
+                         .where = fmt::format("{} stretches of {}, each after {} to settle", study.stretches,
+                                              stretch_months, settling_months)});
 }
 
 std::vector<Figure> behind_supply(const Supply& supply) {

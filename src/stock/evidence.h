@@ -9,11 +9,15 @@
 #include "library/library.h"
 #include "stock/caseload.h"
 #include "stock/pieces.h"
+#include "stock/study.h"
 
 namespace warmsheet::stock {
 
 /// The demand of a kind as a figure: as typed, or the mean of its history.
 Figure demand_figure(const Kind& kind, const Caseload& caseload);
+
+/// Entered only if somebody typed how many.
+Figure months_simulated(const Study& study);
 
 std::vector<Figure> behind_supply(const Supply& supply);
 std::vector<Figure> behind_roll(const Caseload& caseload, const Roll& roll,

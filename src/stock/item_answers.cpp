@@ -353,8 +353,9 @@ class ItemAnswers {
           Finding::absent("it is the size in use")};
       if (size.possible) {
         std::vector<Figure> behind = evidence_.behind_use_on(stock_item);
+        const Figure& price = item_.size_prices.at(size.key);
         std::vector<Figure> money = behind;
-        money.push_back(stock_item.price);
+        money.push_back(price);
         answer.sheets_per_month = Figure::derived("sheets_per_month", range_of(size.sheets), units::one(),
                                                   "mean of the simulated months, and 90 % of them", behind);
         answer.waste =
@@ -362,11 +363,11 @@ class ItemAnswers {
                 ? Finding(Figure::derived("waste", range_of(*size.waste), units::percent(),
                                           "of all simulated years together, and 90 % of years", behind))
                 : Finding::absent("nothing is cut from it");
-        answer.cost_per_month = Figure::derived("sheets' cost", range_of(size.cost), stock_item.price.unit(),
-                                                "sheets at their library price; 90 % of months", money);
+        answer.cost_per_month = Figure::derived("sheets' cost", range_of(size.cost), price.unit(),
+                                                "sheets at the price of one; 90 % of months", money);
         if (&size != &study_.sizes.front() && study_.possible)
           answer.more_cost = Figure::derived(
-              "more a month", range_of(size.more_cost), stock_item.price.unit(),
+              "more a month", range_of(size.more_cost), price.unit(),
               "against the size in use with the same orthoses; 95 % confidence interval", money);
       }
       a.sizes.push_back(std::move(answer));

@@ -7,12 +7,12 @@
 #include <numeric>
 #include <utility>
 
+#include "base/calendar.h"
 #include "nesting/random.h"
 
 namespace warmsheet::stock {
 namespace {
 
-constexpr double month_s = 365.2425 * 86400.0 / 12.0;
 constexpr double mm2_per_m2 = 1e6;
 /// Of a batch of sheets, no more than this share may be expected to grow too old.
 constexpr double accepted_expiry = 0.02;
@@ -417,7 +417,7 @@ class ItemJudge {
     SizeStudy size{
         .key = bench.size, .possible = bench.bench.misfits().empty(), .misfits = bench.bench.misfits()};
     if (!size.possible) return size;
-    const double price = library_.stock_item(bench.size).price.si();
+    const double price = item_.size_prices.at(bench.size).si();
     size.sheets = summarise(monthly(bench, sheets_in));
     size.waste = summary_of_waste(bench);
     size.cost = summarise(monthly(bench, [&](const MonthUse& m) { return price * sheets_in(m); }));
@@ -425,7 +425,7 @@ class ItemJudge {
       return by_stretch(b, [&](const Usage& u) { return waste_of_stretch(u, b.bench.sheet_mm2()); });
     };
     const auto cost = [&](const BenchRuns& b) {
-      const double each = library_.stock_item(b.size).price.si();
+      const double each = item_.size_prices.at(b.size).si();
       return by_stretch(b, [&](const Usage& u) { return each * mean_sheets(u); });
     };
     if (!done_.possible) return size;

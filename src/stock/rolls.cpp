@@ -5,10 +5,11 @@
 #include <array>
 #include <cmath>
 
+#include "base/calendar.h"
+
 namespace warmsheet::stock {
 namespace {
 
-constexpr double month_s = 365.2425 * 86400.0 / 12.0;
 constexpr double mm_per_m = 1e3;
 constexpr int months_in_year = 12;
 /// A chance that nobody orders by.

@@ -8,6 +8,7 @@
 #include <limits>
 #include <numeric>
 
+#include "base/calendar.h"
 #include "base/text.h"
 #include "nesting/random.h"
 #include "stock/item_study.h"
@@ -15,7 +16,6 @@
 namespace warmsheet::stock {
 namespace {
 
-constexpr double month_s = 365.2425 * 86400.0 / 12.0;
 constexpr double mm_per_m = 1e3;
 
 CuttingRules rules_of(const Caseload& caseload, const Item& item, const library::Library& library) {
@@ -63,6 +63,7 @@ class Runner {
     constexpr int fewest_stretches = 2;  // one alone says nothing about chance
     done_.stretches = std::max(fewest_stretches, (options.months + stretch_months - 1) / stretch_months);
     done_.months = done_.stretches * stretch_months;
+    done_.months_basis = options.months_basis;
   }
 
   Study run() {
@@ -223,9 +224,8 @@ class Runner {
 void use_size(Item& item, const std::string& size, const library::Library& library) {
   const auto at = std::find(item.sizes.begin(), item.sizes.end(), size);
   std::rotate(item.sizes.begin(), at, at + 1);
-  const library::StockItem& stock = library.stock_item(size);
-  item.prices = {{1, stock.price}};
-  item.pack = stock.pack;
+  item.prices = {{1, item.size_prices.at(size)}};
+  item.pack = library.stock_item(size).pack;
 }
 
 void pool(Caseload& caseload, const std::string& gone, const std::string& stays) {

@@ -25,6 +25,7 @@ enum class DemandEnd { low, middle, high };
 
 struct StudyOptions {
   int months = 1000;  ///< simulated, beside the settling; rounded up to whole stretches, two at least
+  Basis months_basis = Basis::practice;  ///< entered if typed
   std::uint64_t seed = 1;
   Workers workers = {};
   bool sizes = true;        ///< also try the other sheet sizes
@@ -106,6 +107,7 @@ struct Study {
   std::vector<KindPieces> kinds;
   std::vector<ItemStudy> items;
   int months = 0;  ///< really simulated, without settling
+  Basis months_basis = Basis::practice;
   int stretches = 0;
   bool stopped = false;  ///< interrupted: nothing above may be used
 };

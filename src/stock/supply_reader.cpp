@@ -5,13 +5,12 @@
 
 #include <algorithm>
 
+#include "base/calendar.h"
 #include "base/text.h"
 
 namespace warmsheet::stock {
 namespace {
 
-constexpr double day_s = 86400.0;
-constexpr double year_s = 365.2425 * day_s;
 constexpr toml::Limits lead_time_s{0.0, 2.0 * year_s};
 constexpr toml::Limits review_s{0.2 * day_s, year_s};
 constexpr toml::Limits shelf_life_s{7.0 * day_s, 30.0 * year_s};
@@ -159,12 +158,41 @@ void SupplyReader::read_sizes(toml::Reader& entry, Item& item) {
   for (const std::string& key : entry.texts_if("sizes")) {
     collecting(problems_, entry.place_of("sizes"), [&] {
       const library::StockItem& other = library_.stock_item(key);
-      if (other.sheet != main.sheet || other.perforation != main.perforation ||
-          other.thickness.si() != main.thickness.si())
+      if (!other.differs_only_in_size(main))
         entry.problem("sizes", fmt::format("{} is another sheet than {}", clip(key, 60), item.key),
                       "list only other sizes of the same sheet, thickness and perforation");
     });
     if (std::find(item.sizes.begin(), item.sizes.end(), key) == item.sizes.end()) item.sizes.push_back(key);
+  }
+}
+
+/// Of one sheet: the item's own price for the size in use, then as stated here, then the library's. A size in
+/// another currency could not be compared with the one in use.
+void SupplyReader::read_size_prices(toml::Reader& entry, Item& item) {
+  item.size_prices.emplace(item.key, item.prices.front().price);
+  if (auto stated = entry.table_if("size_price"))
+    for (const std::string& key : stated->names()) {
+      const Figure price = stated->figure(key, Dimension::money, any_money);
+      check_currency(*stated, key, price);
+      if (std::find(item.sizes.begin() + 1, item.sizes.end(), key) == item.sizes.end())
+        stated->problem(key, "is not among the other sizes of this item",
+                        "list it in sizes; the size in use has its price in [[item.price]]");
+      item.size_prices.emplace(key, price);
+    }
+  for (const std::string& key : item.sizes) {
+    if (item.size_prices.contains(key)) continue;
+    collecting(problems_, entry.place_of("sizes"), [&] {
+      const Figure& price = library_.stock_item(key).price;
+      item.size_prices.emplace(key, price);
+      if (&price.unit() != currency_)
+        entry.problem(
+            "sizes",
+            fmt::format("{} costs {} {} in the library, other prices are in {}", clip(key, 60), price.value(),
+                        price.unit().ascii, currency_->ascii),
+            fmt::format("state what you pay for one sheet in [item.size_price], for example \"{}\" = "
+                        "\"80 {}\", or leave this size out",
+                        clip(key, 60), currency_->ascii));
+    });
   }
 }
 
@@ -203,12 +231,14 @@ Item SupplyReader::item(toml::Reader& entry) {
                             .value_or(not_stated("practice sheets", 0.0, units::one())),
             .pack = counted_if(entry, "pack", 1, most_sheets).value_or(stock->pack),
             .prices = std::move(prices),
+            .size_prices = {},
             .discount = Discount::all_units,
             .supply = std::move(bought),
             .place = entry.place()};
   if (entry.has("discount") && entry.choice("discount", {"all units", "incremental"}) == "incremental")
     item.discount = Discount::incremental;
   read_sizes(entry, item);
+  read_size_prices(entry, item);
   read_shelf(entry, item);
   return item;
 }
@@ -216,7 +246,9 @@ Item SupplyReader::item(toml::Reader& entry) {
 Roll SupplyReader::roll(toml::Reader& entry) {
   const std::string id = entry.text("fixing");
   const library::Fixing* fixing = nullptr;
-  collecting(problems_, entry.place_of("fixing"), [&] { fixing = &library_.fixing(id); });
+  collecting(problems_, entry.place_of("fixing"), [&] {
+    fixing = &library_.fixing(id, {"strap", "edging"});
+  });
   if (fixing != nullptr && fixing->price_per != "m")
     entry.problem("fixing", fmt::format("{} is not sold by the metre", clip(id, 40)),
                   "rolls are for straps and edging");

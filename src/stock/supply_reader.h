@@ -41,6 +41,7 @@ class SupplyReader {
   std::vector<PriceStep> read_prices(toml::Reader& entry, const library::StockItem& stock);
   void check_currency(toml::Reader& reader, std::string_view key, const std::optional<Figure>& money);
   void read_sizes(toml::Reader& entry, Item& item);
+  void read_size_prices(toml::Reader& entry, Item& item);
   void read_shelf(toml::Reader& entry, Item& item);
 
   const library::Library& library_;

@@ -20,10 +20,10 @@ struct CuttingRules {
   Method method = Method::as_you_go;
   double batch_months = 1.0;  ///< between two batches
   bool keep_shapes = false;   ///< offcuts of any shape, else rectangles
-  double spacing_mm = 3.0;
-  double margin_mm = 3.0;
-  double least_side_mm = 80.0;
-  int most_offcuts = 12;
+  double spacing_mm = 0.0;
+  double margin_mm = 0.0;
+  double least_side_mm = 0.0;  ///< narrower rests are thrown away
+  int most_offcuts = 0;
   double most_age_months = 1e9;  ///< shelf life
   bool may_flip = false;         ///< the sheet has no face side
 };

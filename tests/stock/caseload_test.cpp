@@ -91,6 +91,29 @@ TEST_CASE(
   CHECK(!caseload.items.front().supply.review.has_value());
 }
 
+TEST_CASE("a strap sold by the piece comes on no roll") {
+  library::Library library = shipped();
+  library.fixings.at("strap-50").price_per = "piece";
+  CHECK_THROWS_WITH_AS(
+      parse_caseload(with("[[roll]]\nfixing = \"strap-50\"\nroll = \"5 m\"\non_hand = \"1 m\"\n"), "c.toml",
+                     library),
+      doctest::Contains("strap-50 is not sold by the metre"), Failure);
+}
+
+TEST_CASE("the cutting that is not stated is the library's") {
+  library::Library library = shipped();
+  library.cutting.spacing = Figure::entered("spacing", Range::exactly(0.009), units::millimetre());
+  library.cutting.margin = Figure::entered("margin", Range::exactly(0.007), units::millimetre());
+  library.cutting.keep_side = Figure::entered("keep_side", Range::exactly(0.2), units::millimetre());
+  const Cutting own = parse_caseload(sound, "c.toml", library).cutting;
+  CHECK(own.spacing.same_node(library.cutting.spacing));
+  CHECK(own.margin.same_node(library.cutting.margin));
+  CHECK(own.least_side.same_node(library.cutting.keep_side));
+  const Cutting stated = parse_caseload(with("[cutting]\nspacing = \"1 mm\"\n"), "c.toml", library).cutting;
+  CHECK(stated.spacing.value() == 1.0);
+  CHECK(stated.margin.same_node(library.cutting.margin));
+}
+
 TEST_CASE("every slip is told with file, line, column and what would be right") {
   struct Row {
     std::string text;
@@ -136,7 +159,21 @@ TEST_CASE("every slip is told with file, line, column and what would be right") 
        "sheets: expected a whole number"},
       {changed("on_hand = 3", "on_hand = 3\n[[item]]\nstock = \"elastic-clear/3.2-solid\"\non_hand = 1"),
        "stands here twice"},
+      {changed(
+           "on_hand = 3",
+           "on_hand = 3\nsizes = [\"elastic-clear/3.2-solid-large\"]\n[[item.price]]\nfrom = 1\neach = \"41 "
+           "EUR\""),
+       "c.toml:7:1: item.1.sizes: elastic-clear/3.2-solid-large costs 92 cr in the library, other"},
+      {changed("on_hand = 3",
+               "on_hand = 3\n[item.size_price]\n\"elastic-clear/3.2-solid-large\" = \"80 cr\""),
+       "is not among the other sizes of this item"},
+      {changed("on_hand = 3",
+               "on_hand = 3\nsizes = [\"elastic-clear/3.2-solid-large\"]\n[item.size_price]\n"
+               "\"elastic-clear/3.2-solid-large\" = \"80 EUR\""),
+       "c.toml:9:35: item.1.size_price.elastic-clear/3.2-solid-large: is in EUR, other prices are in cr"},
       {changed("design = \"volar-wrist\"", "design = \"volar-wrst\""), "volar-wrist"},
+      {changed("per_month = \"4\"", "per_month = \"4\"\nedging = \"lining-thin\""),
+       "\"lining-thin\" is of kind lining, not edging"},
       {changed("design = \"volar-wrist\"\n", ""), "the pattern is given in 0 ways"},
       {changed("design = \"volar-wrist\"",
                "design = \"volar-wrist\"\narea = \"200 cm2\"\nshaped_like = \"volar-wrist\""),
@@ -167,7 +204,7 @@ TEST_CASE("every slip is told with file, line, column and what would be right") 
             "\"elastic-clear/3.2-solid\"\nper_month = \"1\"\n"),
        "kind wrist stands here twice"},
       {with("[[roll]]\nfixing = \"lining-thin\"\nroll = \"5 m\"\non_hand = \"1 m\"\n"),
-       "is not sold by the metre"},
+       "\"lining-thin\" is of kind lining, not strap or edging"},
       {with("[[roll]]\nfixing = \"strap-50\"\nroll = \"5\"\non_hand = \"1 m\"\n"), "roll.1.roll"},
       {with("[cutting]\nmethod = \"by eye\"\n"), "allowed: as you go, batched, precut blanks"},
       {with("[cutting]\nspacing = \"3,5 mm\"\n"), "decimal"},

@@ -289,6 +289,55 @@ TEST_CASE("a shelf for years of thousands is judged without working out the law 
   CHECK(item.policy.reorder_point < 263 + 3 * 16);
 }
 
+TEST_CASE("sizes are compared at the item's own price and the one stated for the other size") {
+  // By hand: 41 and 80 EUR a sheet, whatever the library's demo prices are; practice alone, two sheets a
+  // month of either size.
+  std::string text = one_sheet_each("0", "lead_time = \"8 d\"\n");
+  text.replace(text.find("0 cr"), 4, "0 EUR");
+  text.insert(
+      text.find("[[kind]]"),
+      "practice = \"2\"\nsizes = [\"elastic-clear/3.2-solid-large\"]\n[[item.price]]\nfrom = 1\neach = \"41 "
+      "EUR\"\n[item.size_price]\n\"elastic-clear/3.2-solid-large\" = \"80 EUR\"\n[[variant]]\nid = "
+      "\"large\"\n[variant.sizes]\n\"elastic-clear/3.2-solid\" = \"elastic-clear/3.2-solid-large\"\n");
+  const Caseload caseload = parse_caseload(text, "c.toml", shipped());
+  const Study done = study(caseload, shipped(), quick(96));
+  const std::vector<SizeStudy>& sizes = done.items.front().sizes;
+  REQUIRE(sizes.size() == 2);
+  CHECK(near_rel(sizes[0].cost.mean, 41.0 * sizes[0].sheets.mean, 1e-12));
+  CHECK(near_rel(sizes[1].cost.mean, 80.0 * sizes[1].sheets.mean, 1e-12));
+  CHECK(near_rel(sizes[1].more_cost.mean, 39.0 * sizes[0].sheets.mean, 1e-9));
+  const Answers answers = answers_of(caseload, shipped(), done, nullptr, nullptr);
+  for (const SizeAnswer& size : answers.items.front().sizes) {
+    CHECK(size.cost_per_month.figure().unit().id == "EUR");
+    for (const Figure& leaf : size.cost_per_month.figure().leaves())
+      if (leaf.unit().dimension == Dimension::money) CHECK(leaf.basis() == Basis::entered);
+  }
+  const Caseload large = with_variant(caseload, find_variant(caseload, "large"), shipped());
+  CHECK(large.items.front().prices.front().price.value() == 80.0);
+  CHECK(large.items.front().prices.front().price.unit().id == "EUR");
+}
+
+TEST_CASE("what nobody typed is not entered: months simulated, and how often a variant cuts") {
+  const Caseload caseload = example();
+  for (const char* id : {"weekly", "monthly"})
+    CHECK(find_variant(caseload, id).every->basis() == Basis::practice);
+  StudyOptions options = quick(96);
+  options.sizes = options.projections = false;
+  const Study usual = study(caseload, shipped(), options);
+  CHECK(answers_of(caseload, shipped(), usual, nullptr, nullptr).months.basis() == Basis::practice);
+  options.months_basis = Basis::entered;
+  const Study typed = study(caseload, shipped(), options);
+  CHECK(answers_of(caseload, shipped(), typed, nullptr, nullptr).months.basis() == Basis::entered);
+  const auto months_in = [&](const Study& done) {
+    const Comparison same = compare(caseload, caseload, "a", "b", shipped(), done, done);
+    for (const Figure& leaf : same.lines.front().first.leaves())
+      if (leaf.name() == "months simulated") return leaf.basis();
+    return Basis::demo;
+  };
+  CHECK(months_in(usual) == Basis::practice);
+  CHECK(months_in(typed) == Basis::entered);
+}
+
 TEST_CASE("a variant buys another size at its own price, and cuts pooled kinds from what stays") {
   const Caseload caseload = example();
   const Caseload large = with_variant(caseload, find_variant(caseload, "large-sheets"), shipped());
