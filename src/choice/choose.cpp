@@ -3,11 +3,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <numeric>
 #include <utility>
 
+#include "base/currency.h"
 #include "base/problem.h"
 #include "choice/figures.h"
+#include "choice/misses.h"
 #include "choice/needs.h"
 #include "choice/rank.h"
 #include "choice/reasons.h"
@@ -48,7 +51,10 @@ class Chooser {
         piece_(piece_for(request.condition->piece, request.piece)),
         wear_(usual_wear(piece_.lasting)),
         shared_{sampler_.add(piece_.form_time), sampler_.add(piece_.perimeter)} {
-    for (const library::Need& need : needs()) weight_variables_.push_back(sampler_.add(need.weight));
+    for (const library::Need& need : request.condition->needs) {
+      needs_.emplace_back(need);
+      weight_variables_.push_back(sampler_.add(need.weight));
+    }
   }
 
   Choice choose() {
@@ -60,6 +66,7 @@ class Chooser {
                   .draws = request_.draws,
                   .seed = request_.seed};
     take_usable(choice);
+    count_cost_in_one_currency(choice);
     draw_all();
     sift(choice);
     merge_sizes();
@@ -68,13 +75,15 @@ class Chooser {
       give_reasons(choice.ranking, choice.piece);
       choice.would_change = what_would_change(choice, library_);
     }
-    std::stable_sort(choice.excluded.begin(), choice.excluded.end(),
-                     [](const ExcludedItem& a, const ExcludedItem& b) { return a.miss < b.miss; });
+    put_misses_in_order(choice);
     return choice;
   }
 
  private:
-  [[nodiscard]] const std::vector<library::Need>& needs() const { return request_.condition->needs; }
+  /// Those that count.
+  [[nodiscard]] const std::vector<std::reference_wrapper<const library::Need>>& needs() const {
+    return needs_;
+  }
   [[nodiscard]] std::size_t draws() const { return static_cast<std::size_t>(std::max(request_.draws, 1)); }
 
   Entry entry_for(const library::StockItem& stock) {
@@ -110,7 +119,7 @@ class Chooser {
   void take_usable(Choice& choice) {
     for (const library::StockItem* stock : library_.all_stock()) {
       Entry entry = entry_for(*stock);
-      ExcludedItem out{entry.candidate.sheet, stock, {}, 0.0};
+      ExcludedItem out{entry.candidate.sheet, stock, {}, 0.0, {}};
       check_thickness(entry.candidate, out);
       check_fit(entry.candidate, out);
       if (out.lacks.empty()) check_window(entry, out);
@@ -124,6 +133,18 @@ class Chooser {
     }
   }
 
+  /// Prices in several currencies have no cheapest: then the need counts for nobody.
+  void count_cost_in_one_currency(Choice& choice) {
+    std::vector<Figure> prices;
+    for (const Entry& entry : entries_) prices.push_back(entry.candidate.stock->price);
+    cost_left_out_ = choice.cost_left_out = mixed_currencies(prices);
+    for (std::size_t k = needs_.size(); k-- > 0;) {
+      if (cost_left_out_.empty() || needs_[k].get().id != "cost") continue;
+      needs_.erase(needs_.begin() + static_cast<std::ptrdiff_t>(k));
+      weight_variables_.erase(weight_variables_.begin() + static_cast<std::ptrdiff_t>(k));
+    }
+  }
+
   void check_thickness(const Candidate& candidate, ExcludedItem& out) const {
     const Finding& usual = request_.condition->thickness;
     if (!usual.known()) return;
@@ -131,17 +152,17 @@ class Chooser {
     const double low = usual.figure().low_si() * (1.0 - thickness_slack);
     const double high = usual.figure().high_si() * (1.0 + thickness_slack);
     if (t >= low && t <= high) return;
-    out.lacks.push_back(
-        say("thickness {} is outside the usual range {}", candidate.stock->thickness, usual.figure()));
-    out.miss += std::max((low - t) / low, (t - high) / high);
+    out.add("thickness",
+            say("thickness {} is outside the usual range {}", candidate.stock->thickness, usual.figure()),
+            std::max((low - t) / low, (t - high) / high));
   }
 
   void check_fit(const Candidate& candidate, ExcludedItem& out) const {
-    if (candidate.pieces_on_sheet == 0) {
-      out.lacks.push_back(say("the piece does not fit on its sheet of {} x {}", candidate.stock->length,
-                              candidate.stock->width));
-      out.miss += unusable;
-    }
+    if (candidate.pieces_on_sheet == 0)
+      out.add("fit",
+              say("the piece does not fit on its sheet of {} x {}", candidate.stock->length,
+                  candidate.stock->width),
+              unusable);
   }
 
   /// Asked once for all sizes of a sheet.
@@ -149,6 +170,10 @@ class Chooser {
     for (const auto& [stock, window] : windows_)
       if (stock->differs_only_in_size(*candidate.stock)) return window;
     return windows_.emplace_back(candidate.stock, request_.window(*candidate.stock, piece_.area)).second;
+  }
+
+  static Phrase no_window(const Finding& window) {
+    return say("no safe working window: {}", Label(window.reason()));
   }
 
   /// Where no window is safe the item is left out.
@@ -159,8 +184,7 @@ class Chooser {
       entry.window = sampler_.add(entry.candidate.window.figure());
       return;
     }
-    out.lacks.push_back(say("no safe working window: {}", Label(entry.candidate.window.reason())));
-    out.miss += unusable;
+    out.add("window", no_window(entry.candidate.window), unusable);
   }
 
   void draw_all() {
@@ -191,7 +215,7 @@ class Chooser {
   void sift(Choice& choice) {
     std::vector<Entry> kept;
     for (Entry& entry : entries_) {
-      ExcludedItem out{entry.candidate.sheet, entry.candidate.stock, {}, 0.0};
+      ExcludedItem out{entry.candidate.sheet, entry.candidate.stock, {}, 0.0, {}};
       for (std::size_t k = 0; k < needs().size(); ++k) check_need(k, entry, out);
       if (out.lacks.empty())
         kept.push_back(std::move(entry));
@@ -205,9 +229,9 @@ class Chooser {
     const library::Need& need = needs()[k];
     const double share = static_cast<double>(entry.holds[k]) / static_cast<double>(draws());
     if (!need.must || share >= hard_need_share) return;
-    out.lacks.push_back(lack(need, entry.candidate, item_figures(entry.candidate, piece_, entry.drawn)));
-    out.miss += shortfall(need, entry.candidate, entry.candidate.central, situation(entry, false)) +
-                hard_need_share - share;
+    const double missing = shortfall(need, entry.candidate, entry.candidate.central, situation(entry, false));
+    out.add(need.id, lack(need, entry.candidate, item_figures(entry.candidate, piece_, entry.drawn)),
+            missing + hard_need_share - share);
   }
 
   [[nodiscard]] double central_score(const Entry& entry) const {
@@ -281,10 +305,9 @@ class Chooser {
 
   void leave_out_unsafe(std::size_t i, Choice& choice) {
     const Entry& entry = entries_[i];
-    choice.excluded.push_back({entry.candidate.sheet,
-                               entry.candidate.stock,
-                               {say("no safe working window: {}", Label(entry.safe_window->reason()))},
-                               unsafe});
+    ExcludedItem out{entry.candidate.sheet, entry.candidate.stock, {}, 0.0, {}};
+    out.add("window", no_window(*entry.safe_window), unsafe);
+    choice.excluded.push_back(std::move(out));
     entries_.erase(entries_.begin() + static_cast<std::ptrdiff_t>(i));
   }
 
@@ -293,7 +316,7 @@ class Chooser {
     entry.candidate.window = *entry.safe_window;
     entry.window = sampler_.add(entry.safe_window->figure());
     for (std::size_t k = 0; k < needs().size(); ++k) {
-      if (needs()[k].id != "time") continue;
+      if (needs()[k].get().id != "time") continue;
       const double at_all = worth(needs()[k], entry.candidate, entry.candidate.central,
                                   situation(entry, false), mean_grade_scale());
       for (std::size_t d = 0; d < draws(); ++d) entry.worths[d * needs().size() + k] = at_all;
@@ -319,7 +342,7 @@ class Chooser {
          c.mechanics.rests_on({Input::modulus_23, Input::modulus_37, Input::yield, Input::density,
                                Input::thickness, Input::stiffness_left, Input::force, Input::lever}))
       behind.push_back(figure);
-    behind.push_back(c.stock->price);
+    if (cost_left_out_.empty()) behind.push_back(c.stock->price);
     if (c.window.known()) behind.push_back(c.window.figure());
     return behind;
   }
@@ -340,6 +363,9 @@ class Chooser {
         .reasons_for = {},
         .reasons_against = {},
         .other_sizes = entry.other_sizes};
+    if (!cost_left_out_.empty())
+      for (NamedFinding& figure : item.figures)
+        if (figure.name == "cost") figure.finding = Finding::absent(cost_left_out_);
     item.figures.push_back(
         {"safe_window",
          entry.safe_window.value_or(Finding::absent(
@@ -378,14 +404,22 @@ class Chooser {
   Wear wear_;
   Sampler sampler_;
   Sampled shared_;
-  std::vector<std::size_t> weight_variables_;
-  std::vector<double> weights_;  // by draw, then need
+  std::vector<std::reference_wrapper<const library::Need>> needs_;
+  std::vector<std::size_t> weight_variables_;  // of the needs
+  std::vector<double> weights_;                // by draw, then need
   std::vector<Entry> entries_;
   std::vector<std::pair<const library::StockItem*, Finding>> windows_;
   double cheapest_ = 0.0;
+  std::string cost_left_out_;
 };
 
 }  // namespace
+
+void ExcludedItem::add(std::string obstacle, Phrase lack, double by) {
+  obstacles.push_back(std::move(obstacle));
+  lacks.push_back(std::move(lack));
+  miss += by;
+}
 
 const RankedItem* Choice::place_of(const library::StockItem& stock) const {
   for (const RankedItem& item : ranking) {

@@ -64,18 +64,24 @@ struct RankedItem {
 struct ExcludedItem {
   const library::Sheet* sheet;
   const library::StockItem* stock;
-  std::vector<Phrase> lacks;  ///< every hard need it misses
-  double miss;                ///< how far, summed over what it lacks; orders the nearest misses
+  std::vector<Phrase> lacks;           ///< every hard need it misses
+  double miss;                         ///< how far, summed over what it lacks; orders the nearest misses
+  std::vector<std::string> obstacles;  ///< of each lack: thickness, fit, window, or the id of the need
+
+  void add(std::string obstacle, Phrase lack, double by);
 };
 
 struct Choice {
   const library::Condition* condition;
   Piece piece;
-  std::vector<RankedItem> ranking;     ///< by share of first ranks, then score
-  std::vector<ExcludedItem> excluded;  ///< the nearest miss first
-  std::vector<Phrase> would_change;    ///< what would change the choice
+  std::vector<RankedItem> ranking;  ///< by share of first ranks, then score
+  std::vector<ExcludedItem>
+      excluded;                      ///< the nearest miss first; if nothing qualifies, behind what most lack
+  std::vector<Phrase> would_change;  ///< what would change the choice
   int draws;
   std::uint64_t seed;
+  std::string cost_left_out = {};  ///< why cost does not count; empty if it does
+  std::string obstacle = {};  ///< that stands in the way of most of the stock; empty if something qualifies
 
   /// The item that this stock competed as: itself, or its like in another sheet size; nullptr if left out.
   [[nodiscard]] const RankedItem* place_of(const library::StockItem& stock) const;
@@ -99,8 +105,8 @@ Choice choose(const library::Library& library, const Request& request);
 std::vector<const library::Condition*> find_conditions(const library::Library& library,
                                                        std::string_view words);
 
-/// The condition of that id, or the only one that the words fit. Throws a Failure (usage) with the nearest
-/// ones.
+/// The condition of that id, the only one that any of the words fit, or the only one that all of them fit.
+/// Throws a Failure (usage) with the nearest ones.
 const library::Condition& condition_for(const library::Library& library, std::string_view id_or_words);
 
 }  // namespace warmsheet::choice

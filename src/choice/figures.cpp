@@ -5,20 +5,18 @@
 #include <array>
 #include <stdexcept>
 
+#include "heat/ranges.h"
+
 namespace warmsheet::choice {
 namespace {
 
-constexpr double low_share = 0.05;
-constexpr double high_share = 0.95;
-
-/// Central value with 5 % and 95 % of the draws; a central value at the rim of its own spread stays inside.
+/// Central value with 5 % and 95 % of the draws.
 Range spread(const DrawnNumbers& drawn, double central, double Numbers::*member) {
   if (drawn.empty()) return Range::exactly(central);
   std::vector<double> numbers;
   numbers.reserve(drawn.size());
   for (const Numbers& each : drawn) numbers.push_back(each.*member);
-  return {central, std::min(central, quantile(numbers, low_share)),
-          std::max(central, quantile(numbers, high_share))};
+  return heat::spread(numbers, central);
 }
 
 class FigureList {

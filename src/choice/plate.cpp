@@ -2,7 +2,6 @@
 #include "choice/plate.h"
 
 #include <algorithm>
-#include <cmath>
 
 namespace warmsheet::choice {
 namespace {
@@ -13,16 +12,6 @@ constexpr double flat_rise = 1e-6;
 constexpr double flattest_radius_in_widths = 1e5;
 
 }  // namespace
-
-double plate_rigidity_Nm(double modulus_Pa, double thickness_m, double poisson) {
-  constexpr double rectangle = 12.0;
-  return modulus_Pa * std::pow(thickness_m, 3) / (rectangle * (1.0 - poisson * poisson));
-}
-
-double plate_cantilever_m(double force_N, double lever_m, double width_m, double rigidity_Nm) {
-  constexpr double cantilever = 3.0;
-  return force_N * std::pow(lever_m, 3) / (cantilever * rigidity_Nm * width_m);
-}
 
 double arch_curve(double width_m, double rise_m) {
   constexpr double sagitta = 8.0;

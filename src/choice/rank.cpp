@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numeric>
 
+#include "heat/ranges.h"
+
 namespace warmsheet::choice {
 namespace {
 
@@ -18,13 +20,6 @@ void share_ranks(const std::vector<std::size_t>& order, std::size_t from, std::s
     for (std::size_t rank = from; rank < to; ++rank) result.rank_share[order[i]][rank] += part;
 }
 
-void add_winner_weights(std::span<const double> weights, std::vector<double>& sum) {
-  const double total = std::accumulate(weights.begin(), weights.end(), 0.0);
-  if (sum.empty()) sum.assign(weights.size(), 0.0);
-  if (total <= 0.0) return;
-  for (std::size_t k = 0; k < weights.size(); ++k) sum[k] += weights[k] / total;
-}
-
 void rank_one_draw(const std::vector<double>& scores, std::vector<std::size_t>& order,
                    Acceptability& result) {
   std::iota(order.begin(), order.end(), std::size_t{0});
@@ -36,13 +31,6 @@ void rank_one_draw(const std::vector<double>& scores, std::vector<std::size_t>& 
     share_ranks(order, from, to, result);
     from = to;
   }
-}
-
-Range spread(std::vector<double>& scores) {
-  constexpr double low = 0.05;
-  constexpr double high = 0.95;
-  const double median = quantile(scores, 0.5);
-  return {median, quantile(scores, low), quantile(scores, high)};
 }
 
 }  // namespace
@@ -66,22 +54,18 @@ double weighted_score(std::span<const double> weights, std::span<const double> v
 
 Acceptability acceptability(const Draws& draws) {
   const std::size_t n = draws.items();
-  Acceptability result{std::vector(n, std::vector<double>(n, 0.0)), std::vector<std::vector<double>>(n), {}};
+  Acceptability result{std::vector(n, std::vector<double>(n, 0.0)), {}};
   std::vector<std::vector<double>> all_scores(n, std::vector<double>(draws.count()));
   std::vector<double> scores(n);
   std::vector<std::size_t> order(n);
-  std::vector<double> wins(n, 0.0);
   for (std::size_t d = 0; d < draws.count(); ++d) {
     for (std::size_t i = 0; i < n; ++i)
       all_scores[i][d] = scores[i] = weighted_score(draws.weights(d), draws.values(d, i));
     rank_one_draw(scores, order, result);
-    add_winner_weights(draws.weights(d), result.central_weights[order.front()]);
-    wins[order.front()] += 1.0;
   }
   for (std::size_t i = 0; i < n; ++i) {
     for (double& share : result.rank_share[i]) share /= static_cast<double>(draws.count());
-    for (double& weight : result.central_weights[i]) weight /= wins[i];
-    result.score.push_back(spread(all_scores[i]));
+    result.score.push_back(heat::spread(all_scores[i], heat::quantile(all_scores[i], 0.5)));
   }
   return result;
 }
@@ -124,14 +108,6 @@ double grade_worth(const GradeScale& scale, library::Grade grade, library::Grade
 
 double measured_worth(double seen, double poor, double good) {
   return std::clamp((seen - poor) / (good - poor), 0.0, 1.0);
-}
-
-double quantile(std::vector<double>& numbers, double q) {
-  if (!std::is_sorted(numbers.begin(), numbers.end())) std::sort(numbers.begin(), numbers.end());
-  const double at = q * static_cast<double>(numbers.size() - 1);
-  const auto below = static_cast<std::size_t>(at);
-  const std::size_t above = std::min(below + 1, numbers.size() - 1);
-  return numbers[below] + (at - static_cast<double>(below)) * (numbers[above] - numbers[below]);
 }
 
 }  // namespace warmsheet::choice

@@ -52,9 +52,7 @@ double weighted_score(std::span<const double> weights, std::span<const double> v
 
 struct Acceptability {
   std::vector<std::vector<double>> rank_share;  ///< [item][rank from 0]; ties share their ranks evenly
-  std::vector<std::vector<double>>
-      central_weights;       ///< [item][criterion]: mean weights of the draws it wins; empty if none
-  std::vector<Range> score;  ///< [item]: median, 5 % and 95 %
+  std::vector<Range> score;                     ///< [item]: median, 5 % and 95 %
 };
 
 /// Order of n items k criteria draws: n log n each.
@@ -82,9 +80,5 @@ double grade_worth(const GradeScale& scale, library::Grade grade, library::Grade
 
 /// Linear from `poor` (0) to `good` (1), whichever is larger; clipped.
 double measured_worth(double seen, double poor, double good);
-
-/// The q quantile of numbers that get sorted, by linear interpolation between order statistics. \pre not
-/// empty
-double quantile(std::vector<double>& numbers, double q);
 
 }  // namespace warmsheet::choice

@@ -202,6 +202,13 @@ Phrase need_title(std::string_view need) {
   return titles.at(need);
 }
 
+Phrase obstacle_title(std::string_view obstacle) {
+  if (obstacle == "thickness") return Phrase("thickness outside the usual range");
+  if (obstacle == "fit") return Phrase("the piece does not fit on the sheet");
+  if (obstacle == "window") return Phrase("no safe working window");
+  return need_title(obstacle);
+}
+
 Phrase reason(const NeedResult& result, const RankedItem& item, const Piece& piece, bool in_favour) {
   return is_graded(*result.need) ? graded_reason(result, in_favour)
                                  : measured_reason(result, item, piece, in_favour);

@@ -18,6 +18,9 @@ Phrase reason(const NeedResult& result, const RankedItem& item, const Piece& pie
 /// (or with one half, if the item stands alone).
 void give_reasons(std::vector<RankedItem>& ranking, const Piece& piece);
 
+/// What stands in the way, in words: for ExcludedItem::obstacles.
+Phrase obstacle_title(std::string_view obstacle);
+
 /// Why a hard need leaves an item out.
 Phrase lack(const library::Need& need, const Candidate& candidate, const std::vector<NamedFinding>& figures);
 

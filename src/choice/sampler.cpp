@@ -3,18 +3,9 @@
 
 #include <algorithm>
 
+#include "heat/ranges.h"
+
 namespace warmsheet::choice {
-namespace {
-
-double at_chance(const Figure& figure, double chance) {
-  const double low = figure.low_si();
-  const double middle = figure.si();
-  const double high = figure.high_si();
-  return chance < 0.5 ? low + 2.0 * chance * (middle - low) : middle + (2.0 * chance - 1.0) * (high - middle);
-}
-
-}  // namespace
-
 std::size_t Sampler::add(const Figure& figure) {
   const auto same = std::find_if(variables_.begin(), variables_.end(),
                                  [&](const Variable& v) { return v.figure.same_node(figure); });
@@ -27,7 +18,7 @@ void Sampler::draw(nesting::Random& random) {
   for (std::size_t i = 0; i < variables_.size(); ++i) {
     Variable& variable = variables_[i];
     variable.chance = variable.leader == i ? random.unit() : variables_[variable.leader].chance;
-    variable.drawn = at_chance(variable.figure, variable.chance);
+    variable.drawn = heat::value_at(variable.figure.range_si(), variable.chance);
   }
 }
 

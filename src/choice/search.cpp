@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 
 #include "base/problem.h"
 #include "base/text.h"
@@ -59,6 +60,14 @@ int match_all(std::string_view words, const library::Condition& condition) {
   return sum;
 }
 
+/// Every word is one of the condition's, or the beginning of one.
+bool fits_whole(std::string_view words, const library::Condition& condition) {
+  const std::vector<std::string> known = known_words(condition);
+  const std::vector<std::string> asked = words_of(words);
+  return std::all_of(asked.begin(), asked.end(),
+                     [&](const std::string& each) { return match(each, known) >= beginning; });
+}
+
 std::vector<std::string> ids_of(const std::vector<const library::Condition*>& conditions, std::size_t most) {
   std::vector<std::string> ids;
   for (const library::Condition* condition : conditions)
@@ -91,6 +100,10 @@ const library::Condition& condition_for(const library::Library& library, std::st
     return same->second;
   const auto found = find_conditions(library, id_or_words);
   if (found.size() == 1) return *found.front();
+  std::vector<const library::Condition*> whole;
+  std::copy_if(found.begin(), found.end(), std::back_inserter(whole),
+               [&](const library::Condition* each) { return fits_whole(id_or_words, *each); });
+  if (whole.size() == 1) return *whole.front();
   const std::string seen = clip(id_or_words, 40);
   if (found.empty())
     throw Failure(

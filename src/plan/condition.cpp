@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "base/problem.h"
+#include "choice/reasons.h"
 #include "choice/window.h"
 #include "plan/cautions.h"
 
@@ -25,6 +26,14 @@ choice::PieceRequest piece_of(const library::Library& library, const library::Co
   return piece;
 }
 
+/// Of a title, which holds no figure.
+std::string words_of(const Phrase& title) {
+  std::string words;
+  for (const Phrase::Part& part : title.parts())
+    if (const auto* text = std::get_if<std::string>(&part)) words += *text;
+  return words;
+}
+
 Failure nothing_qualifies(const choice::Choice& choice) {
   std::string nearest;
   for (std::size_t i = 0; i < std::min(misses_told, choice.excluded.size()); ++i)
@@ -32,10 +41,10 @@ Failure nothing_qualifies(const choice::Choice& choice) {
   return Failure(
       {Trouble::no_answer,
        {},
-       fmt::format("no stock meets what {} asks of this piece; the nearest are {}", choice.condition->id,
-                   nearest),
-       fmt::format("what each lacks: warmsheet choose --condition {} with the same outline; or name one "
-                   "with stock = \"SHEET/ITEM\"",
+       fmt::format("no stock meets what {} asks of this piece; in the way of most: {}; the nearest are {}",
+                   choice.condition->id, words_of(choice::obstacle_title(choice.obstacle)), nearest),
+       fmt::format("what each lacks: warmsheet choose --condition {} with the same outline, bath and liner; "
+                   "or name one with stock = \"SHEET/ITEM\"",
                    choice.condition->id)});
 }
 

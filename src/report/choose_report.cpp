@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <set>
 #include <utility>
 
@@ -13,6 +14,7 @@
 #include "choice/reasons.h"
 #include "plan/cautions.h"
 #include "report/choose_comparison.h"
+#include "report/sections.h"
 #include "report/writers.h"
 
 namespace warmsheet::report {
@@ -128,8 +130,15 @@ Phrase verdict(const choice::Choice& choice) {
              first.share_first, Label(second.stock->key()), second.share_first);
 }
 
+/// Nothing to say where all prices are in one currency.
+std::vector<Block> cost_note(const choice::Choice& choice) {
+  if (choice.cost_left_out.empty()) return {};
+  return {Paragraph{say("Cost does not count in this choice: {}.", Label(choice.cost_left_out))}};
+}
+
 Section ranking_section(const choice::Choice& choice) {
   Section section{"Choice", {Paragraph{verdict(choice)}, ranking_table(choice)}};
+  move_into(section.blocks, cost_note(choice));
   if (choice.ranking.size() > ranked_shown)
     section.blocks.emplace_back(Paragraph{Phrase("The rest of the ranking is in the JSON output.")});
   return section;
@@ -158,22 +167,53 @@ Section reasons_section(const choice::Choice& choice) {
   return section;
 }
 
+/// Stock that lacks the same, to the word.
+struct Miss {
+  std::vector<std::string> stock;
+  Phrase lacks;
+};
+
+std::vector<Miss> misses_of(const choice::Choice& choice) {
+  std::vector<Miss> misses;
+  std::map<std::string, std::size_t> known;
+  for (const choice::ExcludedItem& item : choice.excluded) {
+    const Phrase lacks = sentence_of(item.lacks);
+    const auto [at, fresh] = known.emplace(spoken(lacks), misses.size());
+    if (fresh) misses.push_back({{}, lacks});
+    misses[at->second].stock.push_back(item.stock->key());
+  }
+  return misses;
+}
+
+std::string first_of(std::vector<std::string> stock) {
+  constexpr std::size_t named = 4;
+  if (stock.size() <= named) return join(stock, ", ");
+  stock.resize(named);
+  return join(stock, ", ") + " and others";
+}
+
 Section left_out_section(const choice::Choice& choice) {
   Bullets bullets;
-  for (const choice::ExcludedItem& item : choice.excluded)
+  const std::vector<Miss> misses = misses_of(choice);
+  for (const Miss& miss : misses)
     if (bullets.items.size() < misses_shown)
-      bullets.items.push_back(say("{}: {}", Label(item.stock->key()), sentence_of(item.lacks)));
-  Section section{choice.ranking.empty() ? "Nearest misses" : "Left out, the nearest first", {bullets}};
+      bullets.items.push_back(say("{}: {}", Label(first_of(miss.stock)), miss.lacks));
+  Section section{choice.ranking.empty() ? "Nearest misses" : "Left out, the nearest first", {}};
+  if (!choice.obstacle.empty())
+    section.blocks.emplace_back(
+        Paragraph{say("In the way of most of the stock: {}.", choice::obstacle_title(choice.obstacle))});
+  section.blocks.emplace_back(std::move(bullets));
   if (choice.excluded.size() > misses_shown)
     section.blocks.emplace_back(Paragraph{Phrase("More are left out; the JSON output lists all of them.")});
   return section;
 }
 
-Section needs_section(const library::Condition& condition) {
+Section needs_section(const choice::Choice& choice) {
   Table table{{Phrase("need"), Phrase("points"), Phrase("why")}, {}};
-  for (const library::Need& need : condition.needs) {
+  for (const library::Need& need : choice.condition->needs) {
     Phrase name = choice::need_title(need.id);
     if (need.must) name.append(Phrase(" (hard)"));
+    if (need.id == "cost" && !choice.cost_left_out.empty()) name.append(Phrase(" (does not count)"));
     table.rows.push_back({name, Phrase(need.weight), Phrase(Label(need.why))});
   }
   return {
@@ -295,6 +335,7 @@ Section taken_section(const choice::Choice& choice, const library::StockItem& ta
   Section section{"Why this sheet", {}};
   const choice::RankedItem* item = choice.place_of(taken);
   if (!choice.ranking.empty()) section.blocks.emplace_back(Paragraph{verdict(choice)});
+  move_into(section.blocks, cost_note(choice));
   if (!item) {
     section.blocks.emplace_back(Paragraph{say("{} was named in the job.", Label(taken.key()))});
     return section;
@@ -329,7 +370,7 @@ Document choose_report(const library::Library& library, const choice::Choice& ch
   if (!compare.empty()) document.sections.push_back(comparison_section(choice, compare));
   if (!choice.excluded.empty()) document.sections.push_back(left_out_section(choice));
   document.sections.push_back(person_section(library, condition, person));
-  document.sections.push_back(needs_section(condition));
+  document.sections.push_back(needs_section(choice));
   document.sections.push_back(piece_section(choice.piece));
   if (choice.ranking.size() > 1) document.sections.push_back({"Places", {rank_plot(choice)}});
   document.sections.push_back(sources_section(library, condition));

@@ -167,6 +167,57 @@ TEST_CASE("nothing qualifies: no ranking, and the nearest misses say what each l
   for (const ExcludedItem& item : choice.excluded) CHECK_FALSE(item.lacks.empty());
 }
 
+TEST_CASE("nothing qualifies: what most of the stock lacks comes first, not what is nearly thick enough") {
+  Request request;
+  request.window = [](const library::StockItem&, const Figure&) {
+    return Finding::absent("this bath softens nothing");
+  };
+  const Choice choice = choose_for("carpal-tunnel", request);
+  REQUIRE(choice.ranking.empty());
+  CHECK(choice.obstacle == "window");
+  CHECK(text_of(choice.excluded.front().lacks.front()).find("softens nothing") != std::string::npos);
+  const auto unsafe = [](const ExcludedItem& item) { return item.obstacles.front() == "window"; };
+  CHECK(std::is_partitioned(choice.excluded.begin(), choice.excluded.end(), unsafe));
+  CHECK_FALSE(std::all_of(choice.excluded.begin(), choice.excluded.end(), unsafe));
+}
+
+TEST_CASE("prices in several currencies are not compared: cost counts for nobody, and every item says why") {
+  // 34.5 EUR against 40 cr, and 3450 JPY: as bare numbers the one would be cheapest and the other dearest.
+  const auto priced = [](double price, const char* currency) {
+    library::Library library = shipped();
+    for (auto& [id, sheet] : library.sheets)
+      for (library::StockItem& item : sheet.stock)
+        if (item.key() == "elastic-clear/2.4-micro")
+          item.price =
+              Figure::entered("price", Range::exactly(price), *find_unit(Dimension::money, currency));
+    return library;
+  };
+  const library::Condition& condition = shipped().condition("carpal-tunnel");
+  const auto choice_of = [&](const library::Library& library) {
+    return choose(library, {.condition = &condition, .piece = {}, .draws = 400});
+  };
+  const library::Library cheap_EUR = priced(0.01, "EUR");
+  const library::Library dear_JPY = priced(99'000.0, "JPY");
+  const library::Library cheap_cr = priced(0.01, "cr");
+  const Choice cheap = choice_of(cheap_EUR);
+  const Choice dear = choice_of(dear_JPY);
+  CHECK(cheap.cost_left_out.starts_with("prices are in EUR and cr;"));
+  CHECK(dear.cost_left_out.starts_with("prices are in JPY and cr;"));
+  REQUIRE(cheap.ranking.size() == dear.ranking.size());
+  for (std::size_t i = 0; i < cheap.ranking.size(); ++i) {
+    const RankedItem& item = cheap.ranking[i];
+    CHECK(item.stock->key() == dear.ranking[i].stock->key());
+    CHECK(item.score.si() == dear.ranking[i].score.si());
+    CHECK(figure_named(item.figures, "cost").reason() == cheap.cost_left_out);
+    for (const NeedResult& need : item.needs) CHECK(need.need->id != "cost");
+    for (const Figure& leaf : item.score.leaves()) CHECK(leaf.unit().dimension != Dimension::money);
+  }
+  const Choice one = choice_of(cheap_cr);
+  CHECK(one.cost_left_out.empty());
+  CHECK(figure_named(one.ranking.front().figures, "cost").known());
+  CHECK(one.ranking.front().needs.size() == cheap.ranking.front().needs.size() + 1);
+}
+
 TEST_CASE("a piece larger than every sheet fits none and is said not to") {
   Request request;
   request.piece.area = Figure::entered("area", Range::exactly(0.9), units::square_centimetre());

@@ -96,7 +96,42 @@ TEST_CASE("nothing qualifies: exit 1, and the nearest misses say what they lack"
   const Ran ran = run_program(choose({"--condition", "carpal-tunnel", "--push", "300 N"}));
   CHECK(ran.code == 1);
   CHECK(has(ran.out, "NEAREST MISSES"));
-  CHECK(has(ran.out, "usual range"));
+  CHECK(has(ran.out, "In the way of most of the stock: how much push it takes before it stays bent."));
+  CHECK(has(ran.out, "stays bent from a push of"));
+}
+
+TEST_CASE("nothing qualifies in a bath that softens nothing: that is said before any thickness") {
+  for (const auto& [option, value] : {std::pair{"--bath", "58C"}, std::pair{"--liner", "none"}}) {
+    CAPTURE(option);
+    const Ran ran = run_program(choose({"--condition", "carpal-tunnel", option, value}));
+    CHECK(ran.code == 1);
+    const std::size_t misses = ran.out.find("NEAREST MISSES");
+    REQUIRE(misses != std::string::npos);
+    CHECK(ran.out.find("In the way of most of the stock: no safe working window.", misses) !=
+          std::string::npos);
+    const std::string first = ran.out.substr(ran.out.find("  - ", misses), 240);
+    CHECK(has(first, "window:"));
+    CHECK_FALSE(has(first, "usual range"));
+    CHECK_FALSE(has(first, "stays bent"));
+  }
+}
+
+TEST_CASE("a price in another currency takes cost out of the choice, and the reader is told") {
+  const Scratch scratch;
+  static_cast<void>(
+      scratch.file("sheets/own.toml",
+                   "id = \"elastic-clear\"\n[[stock]]\nid = \"2.4-micro\"\nprice = { value = 34.5, "
+                   "unit = \"EUR\", basis = \"bench\" }\n"));
+  const std::vector<std::string> words =
+      choose({"--condition", "carpal-tunnel", "--library", scratch.path("")});
+  const Ran ran = run_program(words);
+  CHECK(ran.code == 0);
+  CHECK(has(ran.out, "Cost does not count in this choice: prices are in EUR and cr"));
+  CHECK(widest_line(ran.out) <= 80);
+  std::vector<std::string> as_json = words;
+  as_json.push_back("--json");
+  for (const json& item : json::parse(run_program(as_json).out)["ranking"])
+    CHECK(item["cost"]["absent"].get<std::string>().starts_with("prices are in EUR and cr"));
 }
 
 TEST_CASE("measures draw the condition's design; one girth alone only sets the trough") {

@@ -146,9 +146,31 @@ TEST_CASE("conditions are found by the words people use") {
   CHECK(find_conditions(shipped(), "zzzzqqq").empty());
 }
 
+TEST_CASE("every other name of a condition takes it, or is refused because it fits another one too") {
+  for (const auto& [id, condition] : shipped().conditions)
+    for (const std::string& words : condition.words) {
+      CAPTURE(id);
+      CAPTURE(words);
+      std::string taken;
+      try {
+        taken = condition_for(shipped(), words).id;
+      } catch (const Failure& failure) {
+        const std::string& hint = failure.problems().front().hint;
+        CHECK(hint.find(id) != std::string::npos);
+        CHECK(hint.find(',') != std::string::npos);
+        continue;
+      }
+      CHECK(taken == id);
+    }
+}
+
 TEST_CASE("an unknown condition is refused with the nearest ones") {
   CHECK(condition_for(shipped(), "scaphoid").id == "scaphoid");
   CHECK(condition_for(shipped(), "snuffbox").id == "scaphoid");  // fits one only
+  // Each word fits several, both together one.
+  CHECK(condition_for(shipped(), "night numbness").id == "carpal-tunnel");
+  CHECK(condition_for(shipped(), "Wrist Drop").id == "radial-nerve");
+  CHECK_THROWS_AS(static_cast<void>(condition_for(shipped(), "extensor")), Failure);
   try {
     static_cast<void>(condition_for(shipped(), "wrist"));
     FAIL("a word that fits several was taken");

@@ -3,29 +3,10 @@
 
 #include <doctest/doctest.h>
 
-#include <cmath>
-
 #include "support/near.h"
 
 using namespace warmsheet::choice;
 using warmsheet::testing::near_rel;
-
-// D = E h^3 / 12 (1 - nu^2): Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, chapter 1; from
-// memory. With their nu = 0.3 the denominator is the familiar 10.92.
-TEST_CASE("flexural rigidity is that of plate theory") {
-  CHECK(near_rel(plate_rigidity_Nm(200e9, 0.01, 0.3), 200e9 * 1e-6 / 10.92, 1e-12));
-}
-
-TEST_CASE("without lateral restraint the plate strip is the beam of its rectangle") {
-  const double E = 250e6;
-  const double t = 3.2e-3;
-  const double b = 0.075;
-  const double beam = 20.0 * std::pow(0.05, 3) / (3.0 * E * b * std::pow(t, 3) / 12.0);
-  CHECK(near_rel(plate_cantilever_m(20.0, 0.05, b, plate_rigidity_Nm(E, t, 0.0)), beam, 1e-12));
-  // Restrained it is stiffer by 1 - nu^2: 14 % at nu = 0.38.
-  CHECK(near_rel(plate_cantilever_m(20.0, 0.05, b, plate_rigidity_Nm(E, t, 0.38)), beam * (1.0 - 0.38 * 0.38),
-                 1e-12));
-}
 
 // A shallow parabolic arc of width b and rise s has I = (4/45) b t s^2 about its centroid: y = 4 s x^2/b^2,
 // so the mean of (y - s/3)^2 over the width is s^2/5 - s^2/9. Elementary calculus; the circle differs by the

@@ -58,7 +58,7 @@ constexpr double share_tolerance = 0.025;
 
 }  // namespace
 
-TEST_CASE("rank acceptabilities and central weights of the published clot example, weights unknown") {
+TEST_CASE("rank acceptabilities of the published clot example, weights unknown") {
   Random random(11);
   Draws draws(2, 3, 5000);
   Clots().fill(draws, random);
@@ -67,13 +67,6 @@ TEST_CASE("rank acceptabilities and central weights of the published clot exampl
   CHECK(near_abs(seen.rank_share[0][0], 0.3504, share_tolerance));
   CHECK(near_abs(seen.rank_share[1][0], 0.6496, share_tolerance));
   CHECK(near_abs(seen.rank_share[0][1], 0.6496, share_tolerance));
-  const std::array<std::array<double, 3>, 2> central{{{0.1865, 0.2772, 0.5363}, {0.4073, 0.3641, 0.2285}}};
-  for (std::size_t i = 0; i < 2; ++i)
-    for (std::size_t k = 0; k < 3; ++k) {
-      CAPTURE(i);
-      CAPTURE(k);
-      CHECK(near_abs(seen.central_weights[i][k], central[i][k], 0.02));
-    }
 }
 
 TEST_CASE("the same example with weights 0.5, 0.2, 0.3") {
