@@ -17,7 +17,7 @@ std::vector<outline::Polygon> from_corner(const std::vector<outline::Polygon>& z
   return placed;
 }
 
-/// Sheets priced in several currencies have no dearer and cheaper: they count by their area, as unpriced ones
+/// Sheets priced in several currencies have no dearer and cheaper: they count as unpriced ones
 /// do.
 bool comparable_prices(const std::vector<SheetSize>& sheets) {
   std::vector<Figure> prices;

@@ -111,13 +111,9 @@ Estimate difference(const std::vector<double>& b, const std::vector<double>& a) 
 
 class ItemJudge {
  public:
-  ItemJudge(const Caseload& caseload, const library::Library& library, std::size_t index,
-            const std::vector<const BenchRuns*>& benches, std::uint64_t seed)
-      : library_(library),
-        item_(caseload.items[index]),
-        benches_(benches),
-        bench_(*benches.front()),
-        seed_(seed) {
+  ItemJudge(const Caseload& caseload, std::size_t index, const std::vector<const BenchRuns*>& benches,
+            std::uint64_t seed)
+      : item_(caseload.items[index]), benches_(benches), bench_(*benches.front()), seed_(seed) {
     done_.item = index;
     shelf_.lead = {item_.supply.lead_time.low_si() / month_s, months(item_.supply.lead_time),
                    item_.supply.lead_time.high_si() / month_s};
@@ -434,7 +430,6 @@ class ItemJudge {
     return size;
   }
 
-  const library::Library& library_;
   const Item& item_;
   const std::vector<const BenchRuns*>& benches_;
   const BenchRuns& bench_;
@@ -446,9 +441,9 @@ class ItemJudge {
 
 }  // namespace
 
-ItemStudy judge_item(const Caseload& caseload, const library::Library& library, std::size_t index,
+ItemStudy judge_item(const Caseload& caseload, std::size_t index,
                      const std::vector<const BenchRuns*>& benches, std::uint64_t seed) {
-  return ItemJudge(caseload, library, index, benches, seed).judge();
+  return ItemJudge(caseload, index, benches, seed).judge();
 }
 
 }  // namespace warmsheet::stock

@@ -28,7 +28,7 @@ struct BenchRuns {
 };
 
 /// `benches`: the size in use first. `seed` draws lead times.
-ItemStudy judge_item(const Caseload& caseload, const library::Library& library, std::size_t index,
+ItemStudy judge_item(const Caseload& caseload, std::size_t index,
                      const std::vector<const BenchRuns*>& benches, std::uint64_t seed);
 
 }  // namespace warmsheet::stock

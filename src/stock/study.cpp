@@ -209,7 +209,7 @@ class Runner {
     done_.items.resize(caseload_.items.size());
     return each(by_item.size(), 0.9, 1.0, [&](std::size_t i, std::size_t) {
       done_.items[i] =
-          judge_item(caseload_, library_, i, by_item[i], nesting::Random(options_.seed).fork(i + 1).next());
+          judge_item(caseload_, i, by_item[i], nesting::Random(options_.seed).fork(i + 1).next());
     });
   }
 

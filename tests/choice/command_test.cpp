@@ -102,7 +102,6 @@ TEST_CASE("nothing qualifies: exit 1, and the nearest misses say what they lack"
 
 TEST_CASE("nothing qualifies in a bath that softens nothing: that is said before any thickness") {
   for (const auto& [option, value] : {std::pair{"--bath", "58C"}, std::pair{"--liner", "none"}}) {
-    CAPTURE(option);
     const Ran ran = run_program(choose({"--condition", "carpal-tunnel", option, value}));
     CHECK(ran.code == 1);
     const std::size_t misses = ran.out.find("NEAREST MISSES");

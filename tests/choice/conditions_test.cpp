@@ -147,8 +147,9 @@ TEST_CASE("conditions are found by the words people use") {
 }
 
 TEST_CASE("every other name of a condition takes it, or is refused because it fits another one too") {
-  for (const auto& [id, condition] : shipped().conditions)
-    for (const std::string& words : condition.words) {
+  for (const auto& entry : shipped().conditions)
+    for (const std::string& words : entry.second.words) {
+      const std::string& id = entry.first;
       CAPTURE(id);
       CAPTURE(words);
       std::string taken;

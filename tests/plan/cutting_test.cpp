@@ -77,7 +77,7 @@ TEST_SUITE("plan") {
     CHECK(habits.keep_side.basis() == Basis::practice);
   }
 
-  TEST_CASE("sheets priced in two currencies are weighed by their area, as unpriced ones are") {
+  TEST_CASE("sheets priced in two currencies are taken as unpriced ones are: the fewest, then the smallest") {
     const outline::Outline outline =
         outline::from_polygon("plate", plan::rectangle(100, 80), Length{1e-6}, {.basis = Basis::entered});
     const auto priced = [](double length_mm, double price, const char* currency) {
