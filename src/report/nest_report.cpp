@@ -79,9 +79,9 @@ Document nest_estimate_report(const Figure& area, int copies, const plan::SheetS
   document.results = estimate.results();
   document.sections = {
       {"Estimate",
-       {Paragraph{
-           Phrase("The shape is not known: the sheets needed are the area over the part of a sheet that "
-                  "usually becomes orthosis, with that part's range.")}}}};
+       {Paragraph{Phrase(
+           "The shape is not known: the sheet share is the area over the part of a sheet that usually "
+           "becomes orthosis, with that part's range; the sheets used are the same in whole sheets.")}}}};
   document.arrays = {{"placements", {}}, {"offcuts", {}}};
   return document;
 }

@@ -46,7 +46,11 @@ void measure_grid() {
     kinds.push_back(stock::pieces_of(kind, library, 1));
     per_month.push_back(wrist ? 1.0 : -1.0);
   }
-  stock::CuttingRules rules{.method = stock::Method::batched};
+  stock::CuttingRules rules{.method = stock::Method::batched,
+                            .spacing_mm = 3.0,
+                            .margin_mm = 3.0,
+                            .least_side_mm = 75.0,
+                            .most_offcuts = 12};
   const stock::CuttingBench bench({600.0, 450.0}, rules, kinds, per_month);
   for (const int count : {6, 12, 18, 24, 30}) {
     std::vector<stock::Arrival> arrivals;

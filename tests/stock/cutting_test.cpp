@@ -96,7 +96,11 @@ KindPieces forearms() {
 TEST_CASE("a batch on the grid takes at most a sheet more than the nesting room's full search") {
   const std::vector<KindPieces> kinds{forearms()};
   const KindPieces& kind = kinds.front();
-  const CuttingRules rules{.method = Method::batched};
+  const CuttingRules rules{.method = Method::batched,
+                           .spacing_mm = 3.0,
+                           .margin_mm = 3.0,
+                           .least_side_mm = 75.0,
+                           .most_offcuts = 12};
   const CuttingBench bench({600, 450}, rules, kinds, {1.0});
   for (const int count : {4, 9, 15, 20}) {
     CAPTURE(count);

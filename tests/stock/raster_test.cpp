@@ -119,6 +119,8 @@ TEST_CASE("a sixty-fifth size of a kind is not taken for the first of the next k
   const std::vector<KindPieces> kinds{{many, area}, {{size(100, 100, 1.0)}, area}};
   CuttingRules rules;
   rules.method = Method::batched;
+  rules.spacing_mm = 3.0;
+  rules.margin_mm = 3.0;
   rules.most_offcuts = 0;
   const CuttingBench bench({600, 450}, rules, kinds, {1.0, 1.0});
   SpotCache cache;
