@@ -83,7 +83,7 @@ std::vector<plan::SheetSize> library_sizes(const library::Library& library, cons
   return sizes;
 }
 
-std::vector<plan::Offcut> offcuts_from(const Arguments& arguments, const library::Library& library) {
+std::vector<plan::Offcut> offcuts_from(const Arguments& arguments) {
   std::vector<plan::Offcut> offcuts;
   for (const std::string& word : arguments.texts("--offcut")) {
     const std::string name = Label::ordinal("offcut", offcuts.size()).text();
@@ -93,7 +93,7 @@ std::vector<plan::Offcut> offcuts_from(const Arguments& arguments, const library
       }));
       continue;
     }
-    outline::Outline shape = outline_from(word, arguments, library);
+    outline::Outline shape = shape_from(word, arguments);
     offcuts.push_back({name, std::move(shape.shape), shape.area});
   }
   return offcuts;
@@ -146,7 +146,7 @@ std::vector<outline::Polygon>& zones_of(const std::string& which, plan::CutReque
           request.offcuts.empty() ? std::string() : fmt::format(", offcut 1 to {}", request.offcuts.size())));
 }
 
-void add_spoilt(const Arguments& arguments, const library::Library& library, plan::CutRequest& request) {
+void add_spoilt(const Arguments& arguments, plan::CutRequest& request) {
   for (const std::string& word : arguments.texts("--spoilt")) {
     const std::size_t colon = word.find(':');
     if (colon == std::string::npos)
@@ -155,8 +155,7 @@ void add_spoilt(const Arguments& arguments, const library::Library& library, pla
     const std::string which(trim(word.substr(0, colon)));
     const std::string where(trim(word.substr(colon + 1)));
     std::vector<outline::Polygon>& zones = zones_of(which, request);
-    zones.push_back(is_outline_file(where) ? outline_from(where, arguments, library).shape
-                                           : zone_from(where));
+    zones.push_back(is_outline_file(where) ? shape_from(where, arguments).shape : zone_from(where));
   }
 }
 
@@ -197,6 +196,7 @@ std::vector<std::string> comma_list(const std::string& text) {
 plan::CutItem other_hand(plan::CutItem item) {
   item.outline.shape = item.outline.shape.mirrored();
   item.outline.name += " (mirrored)";
+  if (item.outline.side) item.outline.side = outline::other_side(*item.outline.side);
   return item;
 }
 
@@ -300,7 +300,7 @@ plan::CutRequest cut_request_from(const Arguments& arguments, const library::Lib
   plan::CutRequest request{
       .items = {},
       .sheets = sheets_from(arguments, library),
-      .offcuts = offcuts_from(arguments, library),
+      .offcuts = offcuts_from(arguments),
       .spacing = arguments.figure_if("--spacing", Dimension::length, gap_m).value_or(library.cutting.spacing),
       .margin = arguments.figure_if("--margin", Dimension::length, gap_m).value_or(library.cutting.margin),
       .rotations = {.free = true, .angles_deg = {}},
@@ -312,7 +312,7 @@ plan::CutRequest cut_request_from(const Arguments& arguments, const library::Lib
   if (const auto rotations = arguments.text_if("--rotations"))
     request.rotations = at_option("--rotations", [&] { return plan::parse_rotations(*rotations); });
   add_items(arguments, library, request);
-  add_spoilt(arguments, library, request);
+  add_spoilt(arguments, request);
   limit_by_clock(request.effort, arguments);
   return request;
 }

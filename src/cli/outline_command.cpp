@@ -18,6 +18,8 @@ int run_size_set(const Arguments& arguments, const library::Library& library, Se
   if (is_outline_file(word) || !measures_from(arguments).empty())
     refuse_usage("--size-set", "sizes are made for everybody, from a design",
                  "name a design and leave out --measure and --measures");
+  refuse_idle(arguments, {"--measure-figures"}, "is for one person's measures, and a size set takes none",
+              "ask for it without --size-set");
   const auto count = static_cast<int>(arguments.whole("--size-set", 4, 1, outline::most_sizes));
   const Figure fit =
       arguments.figure_if("--size-fit", Dimension::ratio, fit_limits).value_or(outline::usual_fit());
@@ -41,9 +43,24 @@ bool deliver_measure_figures(const Arguments& arguments, const library::Library&
   return measures_from(arguments).empty();
 }
 
+/// What cannot apply to what was named.
+void refuse_idle_options(const Arguments& arguments) {
+  if (is_outline_file(arguments.positionals().front()))
+    refuse_idle(arguments, design_options(), "a file is drawn already and takes no measure",
+                "name a design, or leave it out");
+  else
+    refuse_idle(arguments, file_options(), "is for a file, and a design is drawn from measures",
+                "name a file, or leave it out");
+  if (!arguments.flag("--size-set"))
+    refuse_idle(arguments, {"--size-fit"}, "is for a size set, and none is asked for",
+                "add --size-set N, or leave it out");
+  refuse_idle_paper(arguments, {outline_drawing.pdf});
+}
+
 int run(const Arguments& arguments, Session& session) {
   if (arguments.positionals().size() > 1)
     refuse_usage("", "one outline at a time", "see: warmsheet outline --help");
+  refuse_idle_options(arguments);
   const library::Library library = session.load_library(arguments);
   if (arguments.text_if("--size-set")) return run_size_set(arguments, library, session);
   if (deliver_measure_figures(arguments, library, session))
@@ -51,6 +68,7 @@ int run(const Arguments& arguments, Session& session) {
         report::measures_report(library.design(arguments.positionals().front()), library, stamp(library)),
         arguments);
   const outline::Outline outline = outline_from(arguments.positionals().front(), arguments, library);
+  refuse_idle_measures(arguments, {&outline});
   deliver_drawing(report::outline_drawing(outline), outline_drawing, arguments, session);
   return session.deliver(report::outline_report(outline, stamp(library)), arguments);
 }
@@ -84,7 +102,7 @@ extern const Command outline_command{
                  "warmsheet outline volar-wrist --measures examples/wrist/measures.toml",
                  "warmsheet outline examples/outlines/volar-wrist-traced.svg --pdf wrist.pdf",
                  "warmsheet outline hand-thumb --size-set 3 --pdf sizes.pdf",
-                 "warmsheet outline examples/outlines/dorsal-wrist-traced.csv --unit \"1 mm\""},
+                 "warmsheet outline examples/outlines/dorsal-wrist-traced.csv --traced right --side left"},
     .groups = groups(),
     .run = run};
 

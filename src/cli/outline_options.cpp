@@ -3,7 +3,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <filesystem>
+#include <set>
 
 #include "base/file.h"
 #include "base/problem.h"
@@ -13,12 +15,17 @@
 namespace warmsheet::cli {
 namespace {
 
+/// "--measure wrist_girth=160mm" names wrist_girth.
+std::string measure_name(const std::string& typed) {
+  return std::string(trim(typed.substr(0, typed.find('='))));
+}
+
 void add_typed_measure(outline::Measures& measures, const std::string& typed) {
   const std::size_t equals = typed.find('=');
   if (equals == std::string::npos)
     refuse_usage("--measure", fmt::format("\"{}\" has no value", clip(typed, 40)),
                  "write for example --measure wrist_girth=\"160 mm\"");
-  const std::string name(trim(typed.substr(0, equals)));
+  const std::string name = measure_name(typed);
   try {
     const Written written = parse_quantity(typed.substr(equals + 1), Dimension::length);
     measures.insert_or_assign(
@@ -28,9 +35,15 @@ void add_typed_measure(outline::Measures& measures, const std::string& typed) {
   }
 }
 
+std::optional<outline::Side> side_if(const Arguments& arguments, std::string_view option) {
+  const auto side = arguments.choice_if(option, {"right", "left"});
+  if (!side) return std::nullopt;
+  return *side == "left" ? outline::Side::left : outline::Side::right;
+}
+
 outline::ReadOptions read_options_from(const Arguments& arguments) {
-  constexpr OptionLimits unit_m{1e-7, 1.0};
-  constexpr OptionLimits tolerance_m{1e-6, 5e-3};
+  constexpr OptionLimits unit_m{outline::unit_limits_m.low, outline::unit_limits_m.high};
+  constexpr OptionLimits tolerance_m{outline::tolerance_limits_m.low, outline::tolerance_limits_m.high};
   outline::ReadOptions options;
   if (const auto unit = arguments.figure_if("--unit", Dimension::length, unit_m))
     options.user_unit = Length{unit->si()};
@@ -39,6 +52,7 @@ outline::ReadOptions read_options_from(const Arguments& arguments) {
   options.layer = arguments.text_if("--layer");
   if (const auto paper = arguments.choice_if("--photo", {"a4", "letter"}))
     options.paper = *paper == "a4" ? outline::a4_paper : outline::letter_paper;
+  options.traced = side_if(arguments, "--traced");
   return options;
 }
 
@@ -74,26 +88,65 @@ bool is_outline_file(std::string_view word) {
 
 outline::Outline outline_from(std::string_view word, const Arguments& arguments,
                               const library::Library& library) {
-  if (is_outline_file(word)) return outline::read(std::string(word), read_options_from(arguments));
+  if (is_outline_file(word)) {
+    outline::ReadOptions options = read_options_from(arguments);
+    options.side = side_if(arguments, "--side");
+    return outline::read(std::string(word), options);
+  }
   return outline::draw(library.design(word), library, measures_from(arguments), side_from(arguments));
 }
 
+outline::Outline shape_from(std::string_view file, const Arguments& arguments) {
+  outline::ReadOptions options = read_options_from(arguments);
+  options.traced.reset();
+  return outline::read(std::string(file), options);
+}
+
 outline::Side side_from(const Arguments& arguments) {
-  const std::string side = arguments.choice_if("--side", {"right", "left"}).value_or("right");
-  return side == "left" ? outline::Side::left : outline::Side::right;
+  return side_if(arguments, "--side").value_or(outline::Side::right);
+}
+
+void refuse_idle_measures(const Arguments& arguments, const std::vector<const outline::Outline*>& outlines) {
+  for (const std::string& typed : arguments.texts("--measure")) {
+    const std::string name = measure_name(typed);
+    const bool idle = std::all_of(outlines.begin(), outlines.end(), [&](const outline::Outline* outline) {
+      const std::vector<std::string>& unused = outline->unused;
+      return !outline->design || std::find(unused.begin(), unused.end(), name) != unused.end();
+    });
+    if (!idle) continue;
+    std::set<std::string> used;
+    for (const outline::Outline* outline : outlines)
+      for (const outline::UsedMeasure& one : outline->measures) used.insert(one.measure.id);
+    refuse_usage("--measure " + name, "decides nothing of what is drawn here",
+                 "measures that do: " + join({used.begin(), used.end()}, ", "));
+  }
+}
+
+const std::vector<std::string_view>& file_options() {
+  static const std::vector<std::string_view> options{"--unit", "--tolerance", "--layer", "--photo",
+                                                     "--traced"};
+  return options;
+}
+
+const std::vector<std::string_view>& design_options() {
+  static const std::vector<std::string_view> options{"--measure", "--measures"};
+  return options;
 }
 
 std::vector<OptionGroup> outline_source_options() {
   return {{"Measures",
            {{"--measure", "MEASURE=LENGTH", "one measure, repeatable: wrist_girth=\"160 mm\"", true},
             {"--measures", "FILE", "a TOML file with a [measures] table"},
-            {"--side", "right|left", "of the body"}}},
+            {"--side", "right|left", "of the body it is for; a design is drawn for the right without it"}}},
           {"Files",
            {{"--unit", "LENGTH",
              "of one unit in the file, where it does not say: \"1 mm\"; of one pixel of a scan"},
             {"--tolerance", "LENGTH", "largest distance between a curve and its chords"},
             {"--layer", "NAME", "read only this layer or group of an SVG or DXF file"},
-            {"--photo", "a4|letter", "the file is a photo of a pattern on a whole sheet of this paper"}}}};
+            {"--photo", "a4|letter", "the file is a photo of a pattern on a whole sheet of this paper"},
+            {"--traced", "right|left",
+             "the side it was traced on, outer face up, where the file does not say; for the other --side it "
+             "is turned over"}}}};
 }
 
 }  // namespace warmsheet::cli

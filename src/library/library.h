@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "base/figure.h"
+#include "base/strict_toml.h"
 #include "library/condition.h"
 
 namespace warmsheet::library {
@@ -92,6 +93,9 @@ struct Practice {
   Figure bath;  ///< usual bath temperature with its usual range
   std::vector<PracticeTimes> by_thickness;
 };
+
+/// Sheets of this kind are made so thin and so thick, m.
+inline constexpr toml::Limits thickness_limits_m{0.4e-3, 12e-3};
 
 /// One thing that can be bought: a sheet of one thickness and perforation.
 struct StockItem {
@@ -307,11 +311,18 @@ struct DesignLine {
   Place place = {};
 };
 
+/// What a design is not, though somebody might take it for that.
+struct DesignLimit {
+  std::string says;  ///< goes on from "it is not": "for a limb that still swells"
+  Origin origin;
+  std::vector<std::string> precautions;  ///< ids of library/precautions.h that it does not go with
+};
+
 struct Design {
   std::string id;
   std::string name;
   std::string about;
-  std::string body_part;
+  std::string body_part;              ///< of the side it is drawn for: "wrist"
   std::vector<std::string> measures;  ///< ids in Library::measures, all needed
   std::vector<DesignRule> rules;
   std::vector<std::pair<std::string, std::string>> lets;  ///< named expressions, in order
@@ -319,6 +330,7 @@ struct Design {
   std::vector<DesignRing> holes;
   std::vector<DesignStrap> straps;
   std::vector<DesignLine> lines;
+  std::optional<DesignLimit> is_not;
   Figure form_time;  ///< usual forming time on the limb
   Place place;
 };

@@ -7,6 +7,7 @@
 #include <set>
 
 #include "base/text.h"
+#include "library/precautions.h"
 #include "library/read_records.h"
 
 namespace warmsheet::library {
@@ -183,6 +184,12 @@ DesignLine read_line(toml::Reader& entry, const Design& design, Problems& proble
   return line;
 }
 
+std::optional<DesignLimit> read_limit(toml::Reader& reader) {
+  auto limit = reader.table_if("is_not");
+  if (!limit) return std::nullopt;
+  return DesignLimit{limit->text("says"), limit->origin(), read_precautions(*limit)};
+}
+
 void check_measures(toml::Reader& reader, const Design& design, const Library& library) {
   for (const std::string& id : design.measures)
     if (!library.measures.contains(id))
@@ -234,6 +241,7 @@ Design read_design(const toml::Value& table, const std::string& id, const Librar
                 .holes = {},
                 .straps = {},
                 .lines = {},
+                .is_not = read_limit(reader),
                 .form_time = reader.figure("form_time", D::duration, form_time_limits_s),
                 .place = table.place};
   if (design.measures.empty())

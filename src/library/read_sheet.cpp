@@ -36,7 +36,6 @@ constexpr toml::Limits poisson_limits{0.2, 0.5};
 constexpr toml::Limits shrinkage_limits{0.0, 0.1};
 constexpr toml::Limits bath_limits_K{zero_C_K + 40.0, zero_C_K + 98.0};
 constexpr toml::Limits practice_time_limits_s{1.0, 3600.0};
-constexpr toml::Limits thickness_limits_m{0.4e-3, 12e-3};
 constexpr toml::Limits side_limits_m{20e-3, 3.0};
 constexpr toml::Limits price_limits{0.0, 1e6};
 constexpr toml::Limits pack_limits{1.0, 1000.0};

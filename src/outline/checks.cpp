@@ -190,7 +190,7 @@ void bridges(const Subject& s, const library::DesignRule& rule, Checks& checks) 
 
 void wrist_strap(const Subject& s, const library::DesignRule& rule, Checks& checks) {
   for (const library::DesignStrap& strap : s.design.straps) {
-    if (strap.name != "wrist strap") continue;
+    if (strap.id != "wrist") continue;
     const Finding& width = s.library.fixing(strap.fixing).width;
     if (!width.known()) continue;
     checks.push_back(

@@ -30,7 +30,7 @@ struct Subject {
 ///   of the limb's depth.
 /// - `corner_radius`: every corner that turns more than 30 degrees is rounded to at least low.
 /// - `bridge_width`: material beside and between holes is at least low wide.
-/// - `wrist_strap_width`: the strap named "wrist strap" is low..high wide.
+/// - `wrist_strap_width`: the strap with the id "wrist" is low..high wide.
 /// - `strap_count`: there are as many straps as the value says.
 ///
 /// Straps are always checked to lie on material. Throws a Failure (data) if a let is missing.

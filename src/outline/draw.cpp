@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: MIT
 // From a design and a person's measures to an outline with its figures.
 //
-// Ranges: each measure and each rule is moved to its low and its high bound with the others held, and the
-// changes of a result are combined as independent ones (root of the sum of squares, each side for itself), to
-// first order a 5 % to 95 % range if the inputs' bounds are such.
+// Ranges: each measure is moved to its low and its high bound with the others held (the range of a rule is
+// what is allowed, not what is unknown), and the changes of a result are combined as independent ones (root
+// of the sum of squares, each side for itself), to first order a 5 % to 95 % range if the inputs' bounds are
+// such.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -209,7 +210,7 @@ Outline draw(const library::Design& design, const library::Library& library, con
     checks.push_back(std::move(check));
   std::vector<WorkLine> lines = lines_of(design, pattern, spread, shape, side);
   add_line_checks(lines, checks);
-  return {.name = fmt::format("{}, {}", design.name, side == Side::left ? "left" : "right"),
+  return {.name = fmt::format("{}, {}", design.name, side_word(side)),
           .shape = side == Side::left ? shape.mirrored() : shape,
           .area = figure("area", area, units::square_centimetre()),
           .width = figure("width", width, units::millimetre()),
@@ -220,7 +221,11 @@ Outline draw(const library::Design& design, const library::Library& library, con
           .lines = std::move(lines),
           .measures = measures_of(design, library, completed.measures),
           .checks = std::move(checks),
-          .design = design.id};
+          .design = design.id,
+          .side = side,
+          .body_part = design.body_part,
+          .is_not = design.is_not ? design.is_not->says : "",
+          .unused = completed.unused};
 }
 
 }  // namespace warmsheet::outline

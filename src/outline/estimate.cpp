@@ -11,6 +11,7 @@
 #include <array>
 #include <cmath>
 #include <optional>
+#include <set>
 #include <string_view>
 
 #include "base/text.h"
@@ -92,6 +93,7 @@ Figure estimated_figure(const library::Measure& measure, const Figure& from, con
 }
 
 struct Estimate {
+  std::string id;  ///< of the measure it comes from
   Figure figure;
   Figure from;
 };
@@ -102,7 +104,7 @@ std::optional<Estimate> estimate(const library::Measure& measure, const Measures
     const auto from = given.find(std::string(regression.from));
     if (regression.measure != measure.id || from == given.end()) continue;
     if (const auto mm = predict(regression, from->second.si() / m_per_mm))
-      return Estimate{estimated_figure(measure, from->second, *mm), from->second};
+      return Estimate{from->first, estimated_figure(measure, from->second, *mm), from->second};
   }
   return std::nullopt;
 }
@@ -185,6 +187,7 @@ std::optional<RuleCheck> ratio_alarm(const Ratio& ratio, const Measures& given) 
 Completed complete(const library::Design& design, const library::Library& library, const Measures& given) {
   check_given(library, given);
   Completed done;
+  std::set<std::string> used(design.measures.begin(), design.measures.end());
   std::vector<Problem> still_missing;
   for (const std::string& id : design.measures) {
     const library::Measure& measure = library.measure(id);
@@ -193,6 +196,7 @@ Completed complete(const library::Design& design, const library::Library& librar
     } else if (const auto guess = estimate(measure, given)) {
       done.measures.emplace(id, guess->figure);
       done.estimated.push_back(estimate_note(measure, guess->figure, guess->from));
+      used.insert(guess->id);
     } else {
       still_missing.push_back(missing(measure, design));
     }
@@ -201,6 +205,8 @@ Completed complete(const library::Design& design, const library::Library& librar
     still_missing.back().hint += fmt::format(
         "\nwarmsheet outline {} --measure-figures FILE.svg draws how each measure is taken", design.id);
   if (!still_missing.empty()) throw Failure(std::move(still_missing));
+  for (const auto& [id, figure] : given)
+    if (!used.contains(id)) done.unused.push_back(id);
   return done;
 }
 

@@ -11,6 +11,7 @@ namespace warmsheet::outline {
 /// All measures a design needs.
 struct Completed {
   Measures measures;
+  std::vector<std::string> unused;   ///< given, not among the design's, and nothing is estimated from them
   std::vector<RuleCheck> estimated;  ///< one broken check for each measure that should still be taken
 };
 

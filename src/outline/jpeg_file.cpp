@@ -6,8 +6,10 @@
 
 #include <memory>
 #include <type_traits>
+#include <utility>
 
 #include "base/problem.h"
+#include "outline/jfif.h"
 #include "outline/refuse.h"
 
 namespace warmsheet::outline {
@@ -49,7 +51,7 @@ Head head_of(const Decoder& decoder, const unsigned char* bytes, unsigned long c
 
 }  // namespace
 
-GreyImage parse_jpeg(std::string_view bytes, const std::string& file) {
+Picture parse_jpeg(std::string_view bytes, const std::string& file) {
   const Decoder decoder(tjInitDecompress());
   if (!decoder) refuse_damaged(file, decoder);
   // The library's bytes are unsigned.
@@ -62,7 +64,7 @@ GreyImage parse_jpeg(std::string_view bytes, const std::string& file) {
   if (tjDecompress2(decoder.get(), data, bytes.size(), image.grey.data(), head.width, 0, head.height,
                     TJPF_GRAY, flags) != 0)
     refuse_damaged(file, decoder);
-  return image;
+  return {std::move(image), stated_by_jfif(bytes)};
 }
 
 }  // namespace warmsheet::outline

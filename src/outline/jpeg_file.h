@@ -10,9 +10,9 @@
 
 namespace warmsheet::outline {
 
-/// Colours become grey. The resolution that such a file states is not read: cameras write one at will. Nor is
-/// the turn it is to be shown with: an outline is the same when it is turned. Throws a Failure (data): no
-/// JPEG, cut short or damaged, inks instead of colours, more than `largest_pixel_count` pixels.
-GreyImage parse_jpeg(std::string_view bytes, const std::string& file);
+/// Colours become grey. The turn that the file is to be shown with is not read: an outline is the same when
+/// it is turned. Throws a Failure (data): no JPEG, cut short or damaged, inks instead of colours, more than
+/// `largest_pixel_count` pixels.
+Picture parse_jpeg(std::string_view bytes, const std::string& file);
 
 }  // namespace warmsheet::outline

@@ -11,12 +11,15 @@
 
 #include "base/caution.h"
 #include "base/figure.h"
+#include "base/strict_toml.h"
 #include "library/library.h"
 #include "outline/polygon.h"
 
 namespace warmsheet::outline {
 
 enum class Side { left, right };
+std::string_view side_word(Side side);
+Side other_side(Side side);
 
 /// A strap laid across the outline.
 struct StrapPlace {
@@ -63,6 +66,12 @@ struct Outline {
   std::vector<UsedMeasure> measures = {};  ///< in the design's order; none for a file
   std::vector<RuleCheck> checks;
   std::optional<std::string> design;  ///< id, if it was drawn from measures
+  /// Of the body it is for; a file may not say it.
+  std::optional<Side> side = {};
+  std::string body_part = {};  ///< of that side, as its design says: "wrist"
+  std::string is_not = {};     ///< what its design says of its limits: "for a limb that still swells"
+  bool turned_over = false;    ///< the mirror image of what its file shows
+  std::vector<std::string> unused = {};  ///< measures that were given and decide nothing of it
 };
 
 /// A typed measure and where it was typed.
@@ -84,6 +93,19 @@ struct PaperSize {
 inline constexpr PaperSize a4_paper{297.0, 210.0, "A4"};          // ISO 216
 inline constexpr PaperSize letter_paper{279.4, 215.9, "letter"};  // 11 x 8.5 in
 
+/// Limits of a pattern of which somebody states the area only: a finger cap to a large trunk piece.
+inline constexpr toml::Limits area_limits_m2{1e-4, 1.0};
+
+/// Limits of what `ReadOptions` takes from people, m.
+inline constexpr toml::Limits unit_limits_m{1e-7, 1.0};
+inline constexpr toml::Limits tolerance_limits_m{1e-6, 5e-3};
+
+/// Where whoever reads a message can state what a file leaves open.
+enum class AskFor {
+  option,  ///< on the command line
+  key      ///< in a file that names this one: outline = { file = "...", unit = "1 mm" }
+};
+
 /// How to read a file that does not say it all.
 struct ReadOptions {
   /// Length of one user unit, for SVG, DXF and CSV files that do not state theirs; of one pixel for a scan,
@@ -96,13 +118,18 @@ struct ReadOptions {
   std::optional<std::string> layer = {};
   /// The picture is a photo of a pattern on a whole sheet of this paper, not a scan.
   std::optional<PaperSize> paper = {};
+  /// The side of the body it was traced on, outer face up, where the file does not say it.
+  std::optional<Side> traced = {};
+  /// The side it is wanted for: the other one's pattern is turned over.
+  std::optional<Side> side = {};
+  AskFor ask = AskFor::option;
 };
 
 /// True if the name ends like a file that `read` reads.
 bool is_outline_name(std::string_view path);
 
 /// Reads .svg, .dxf, .csv, .toml, or a scan or photo (.png, .jpg, .pgm) by its ending. Throws a Failure
-/// (usage or data) with the place.
+/// (usage or data) with the place: also if a side is asked for and nothing says which one was traced.
 Outline read(const std::string& path, const ReadOptions& options);
 Outline read_svg(std::string_view text, const std::string& file, const ReadOptions& options);
 Outline read_dxf(std::string_view text, const std::string& file, const ReadOptions& options);

@@ -4,8 +4,6 @@
 #include <fmt/format.h>
 #include <png.h>
 
-#include <algorithm>
-#include <cmath>
 #include <cstdint>
 
 #include "base/problem.h"
@@ -15,12 +13,12 @@ namespace warmsheet::outline {
 namespace {
 
 /// The library's picture, given back even if reading it is given up.
-class Picture {
+class OpenPng {
  public:
-  Picture() { picture_.version = PNG_IMAGE_VERSION; }
-  Picture(const Picture&) = delete;
-  Picture& operator=(const Picture&) = delete;
-  ~Picture() { png_image_free(&picture_); }
+  OpenPng() { picture_.version = PNG_IMAGE_VERSION; }
+  OpenPng(const OpenPng&) = delete;
+  OpenPng& operator=(const OpenPng&) = delete;
+  ~OpenPng() { png_image_free(&picture_); }
   png_image* get() { return &picture_; }
   png_image* operator->() { return &picture_; }
 
@@ -55,28 +53,17 @@ std::string_view resolution_chunk(std::string_view bytes) {
   return {};
 }
 
-std::optional<Length> stated_pixel(std::string_view bytes, const std::string& file) {
+Resolution stated_resolution(std::string_view bytes) {
   const std::string_view chunk = resolution_chunk(bytes);
-  if (chunk.empty() || chunk[8] != 1) return std::nullopt;
-  const double x = big_endian(chunk);
-  const double y = big_endian(chunk.substr(4));
-  constexpr double inch_m = 0.0254;
-  constexpr double coarsest_dpi = 40.0;
-  constexpr double finest_dpi = 4800.0;
-  constexpr double square = 0.005;
-  if (!(x * inch_m >= coarsest_dpi && x * inch_m <= finest_dpi))
-    refuse({file, 0, 0},
-           fmt::format("the file says {:.0f} dots per inch, which no scanner of patterns has", x * inch_m),
-           "give --unit with the size of one pixel: \"1/150 in\" for a scan at 150 dots per inch");
-  if (std::abs(x - y) > square * x)
-    refuse({file, 0, 0}, "the pixels are not square", "scan with the same resolution along and across");
-  return Length{1.0 / x};
+  if (chunk.empty() || chunk[8] != 1) return {};
+  return {.x_per_m = static_cast<double>(big_endian(chunk)),
+          .y_per_m = static_cast<double>(big_endian(chunk.substr(4)))};
 }
 
 }  // namespace
 
-PngFile parse_png(std::string_view bytes, const std::string& file) {
-  Picture picture;
+Picture parse_png(std::string_view bytes, const std::string& file) {
+  OpenPng picture;
   if (png_image_begin_read_from_memory(picture.get(), bytes.data(), bytes.size()) == 0)
     refuse_damaged(file, *picture.get());
   const std::size_t pixels = std::size_t{picture->width} * picture->height;
@@ -85,8 +72,8 @@ PngFile parse_png(std::string_view bytes, const std::string& file) {
            fmt::format("the picture has {} x {} pixels; at most {} are read", picture->width, picture->height,
                        largest_pixel_count),
            "scan at 150 or 300 dots per inch");
-  PngFile made;
-  made.pixel = stated_pixel(bytes, file);
+  Picture made;
+  made.stated = stated_resolution(bytes);
   made.image = {picture->width, picture->height, std::vector<std::uint8_t>(pixels)};
   picture->format = PNG_FORMAT_GRAY;
   const png_color white{255, 255, 255};

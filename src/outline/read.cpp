@@ -49,6 +49,43 @@ const Format* format_of(std::string_view path) {
   return found == formats.end() ? nullptr : found;
 }
 
+[[noreturn]] void refuse_side(const std::string& file, std::string message, std::string hint) {
+  throw Failure(Problem{Trouble::usage, {file, 0, 0}, std::move(message), std::move(hint)});
+}
+
+std::optional<Side> traced_side(const Outline& outline, const ReadOptions& options, const std::string& file) {
+  if (outline.side && options.traced && *outline.side != *options.traced)
+    refuse_side(file,
+                fmt::format("the file says that it was traced on the {} side, not on the {}",
+                            side_word(*outline.side), side_word(*options.traced)),
+                fmt::format("leave {} out; the side it is wanted for is enough",
+                            setting(options, "traced", side_word(*options.traced))));
+  return outline.side ? outline.side : options.traced;
+}
+
+/// A pattern for the wrong hand fits nobody: it is turned over only where both sides are known, and what is
+/// not known is said.
+Outline for_side(Outline outline, const ReadOptions& options, const std::string& file) {
+  const std::optional<Side> traced = traced_side(outline, options, file);
+  if (!traced && options.side)
+    refuse_side(file, "the file does not say which side of the body it was traced on",
+                fmt::format("give {} if that was the {} one, to draw it as it lies; \"{}\" to turn it over",
+                            setting(options, "traced", side_word(*options.side)), side_word(*options.side),
+                            side_word(other_side(*options.side))));
+  if (!traced) {
+    outline.checks.push_back(
+        {"side", false,
+         Phrase("the file does not say for which side of the body it is; it is drawn as it lies, its outer "
+                "face up")});
+    return outline;
+  }
+  outline.side = options.side.value_or(*traced);
+  outline.turned_over = outline.side != traced;
+  if (outline.turned_over) outline.shape = outline.shape.mirrored();
+  outline.name += fmt::format(", {}", side_word(*outline.side));
+  return outline;
+}
+
 /// Spread on both sides; a length or an area does not fall below zero.
 Range give_or_take(double value, double by) {
   return {value, value > by ? value - by : 0.0, value + by};
@@ -56,13 +93,21 @@ Range give_or_take(double value, double by) {
 
 }  // namespace
 
+std::string_view side_word(Side side) {
+  return side == Side::left ? "left" : "right";
+}
+
+Side other_side(Side side) {
+  return side == Side::left ? Side::right : Side::left;
+}
+
 bool is_outline_name(std::string_view path) {
   return format_of(path) != nullptr;
 }
 
 Outline read(const std::string& path, const ReadOptions& options) {
   if (const Format* format = format_of(path))
-    return format->read(read_file(path, format->largest_bytes), path, options);
+    return for_side(format->read(read_file(path, format->largest_bytes), path, options), options, path);
   const std::string ending = ending_of(path);
   throw Failure(Problem{
       Trouble::usage,
@@ -108,6 +153,13 @@ void check_options(const ReadOptions& options) {
                           {},
                           "the unit of the drawing must be a length above zero",
                           "give for example 1mm, or \"1/96 in\""});
+}
+
+std::string setting(const ReadOptions& options, std::string_view name, std::string_view value) {
+  if (options.ask == AskFor::key)
+    return fmt::format("outline = {{ file = \"...\", {} = \"{}\" }}", name, value);
+  const bool one_word = value.find(' ') == std::string_view::npos;
+  return one_word ? fmt::format("--{} {}", name, value) : fmt::format("--{} \"{}\"", name, value);
 }
 
 Outline traced(Polygon shape, const std::string& file, Length tolerance) {

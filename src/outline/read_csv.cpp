@@ -133,8 +133,8 @@ class CsvReader {
     if (stated_mm_) return *stated_mm_;
     if (told) return told->si * mm_per_m;
     refuse("the unit of the coordinates is not clear",
-           "begin the file with a line such as x_mm,y_mm, or give --unit with the length of one unit, for "
-           "example 1mm");
+           fmt::format("begin the file with a line such as x_mm,y_mm, or give the length of one unit: {}",
+                       setting(options_, "unit", "1 mm")));
   }
 
   void end_ring() {

@@ -70,7 +70,8 @@ class DxfReader {
     if (dxf_.unit_mm) return *dxf_.unit_mm;
     if (options_.user_unit) return options_.user_unit->si * mm_per_m;
     refuse({file_, 0, 0}, "the drawing does not state its unit ($INSUNITS)",
-           "give --unit with the length of one drawing unit, for example 1mm or 1in");
+           fmt::format("give the length of one drawing unit: {}, or \"1 in\"",
+                       setting(options_, "unit", "1 mm")));
   }
 
   [[nodiscard]] std::optional<std::string_view> picked_layer() const {

@@ -14,6 +14,7 @@
 #include "outline/png_file.h"
 #include "outline/readers.h"
 #include "outline/refuse.h"
+#include "outline/resolution.h"
 #include "outline/ring_nesting.h"
 
 namespace warmsheet::outline {
@@ -218,16 +219,9 @@ Polygon scanned_shape(const GreyImage& image, Length pixel, const std::string& f
   return nest_rings(rings, {file, 0, 0});
 }
 
-Outline read_picture(const GreyImage& image, const std::optional<Length>& stated, const std::string& file,
-                     const ReadOptions& options) {
-  if (options.paper) return read_photo(image, *options.paper, file, options);
-  const std::optional<Length> pixel = options.user_unit ? options.user_unit : stated;
-  if (!pixel)
-    refuse({file, 0, 0}, "the file does not say how large a pixel is",
-           "give --unit with the size of one pixel: \"1/150 in\" for a scan at 150 dots per inch; if it is a "
-           "photo "
-           "of a whole sheet of paper, --photo a4 or letter");
-  return read_scan(image, *pixel, file, options);
+Outline read_picture(const Picture& picture, const std::string& file, const ReadOptions& options) {
+  if (options.paper) return read_photo(picture.image, *options.paper, file, options);
+  return read_scan(picture.image, pixel_of(picture.stated, file, options), file, options);
 }
 
 }  // namespace
@@ -252,16 +246,15 @@ Outline read_photo(const GreyImage& photo, const PaperSize& paper, const std::st
 }
 
 Outline read_pgm(std::string_view bytes, const std::string& file, const ReadOptions& options) {
-  return read_picture(parse_pgm(bytes, file), std::nullopt, file, options);
+  return read_picture({parse_pgm(bytes, file), {}}, file, options);
 }
 
 Outline read_png(std::string_view bytes, const std::string& file, const ReadOptions& options) {
-  const PngFile png = parse_png(bytes, file);
-  return read_picture(png.image, png.pixel, file, options);
+  return read_picture(parse_png(bytes, file), file, options);
 }
 
 Outline read_jpeg(std::string_view bytes, const std::string& file, const ReadOptions& options) {
-  return read_picture(parse_jpeg(bytes, file), std::nullopt, file, options);
+  return read_picture(parse_jpeg(bytes, file), file, options);
 }
 
 }  // namespace warmsheet::outline

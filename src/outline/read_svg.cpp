@@ -236,8 +236,9 @@ class SvgReader {
                     "large a bare unit is"
                   : "the drawing's true size is not clear: its width and height have no unit of length (mm, "
                     "cm, in, pt)",
-           "give --unit with the length of one user unit: 1mm if it was drawn in millimetres, \"1/96 in\" if "
-           "it was drawn in CSS pixels, \"1/72 in\" if in points");
+           fmt::format("give the length of one user unit: {} if it was drawn in millimetres; \"1/96 in\" if "
+                       "in CSS pixels, \"1/72 in\" if in points",
+                       setting(options_, "unit", "1 mm")));
   }
 
   // --- shapes

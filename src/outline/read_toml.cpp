@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 // Points in a TOML file:  unit = "mm"   points = [[0, 0], [80, 0], ...]   [[hole]]   points = [...]
+// and, if the file knows it, the side of the body that was traced with its outer face up:  side = "right"
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -63,12 +64,15 @@ Outline read_toml(std::string_view text, const std::string& file) {
   const toml::Value document = toml::parse(text, file);
   Problems problems;
   std::optional<std::string> name;
+  std::optional<Side> side;
   Ring outer;
   std::vector<Ring> holes;
   {
     toml::Reader reader(document, "", problems, Basis::entered);
     const double scale = read_scale(reader);
     name = reader.text_if("name");
+    if (reader.raw_if("side") != nullptr)
+      side = reader.choice("side", {"right", "left"}) == "left" ? Side::left : Side::right;
     outer = read_points(reader, scale, problems);
     for (toml::Reader& hole : reader.tables("hole")) holes.push_back(read_points(hole, scale, problems));
   }
@@ -76,6 +80,7 @@ Outline read_toml(std::string_view text, const std::string& file) {
   constexpr Length exact{0.0};  // points have no curves
   Outline outline = traced(Polygon::make(std::move(outer), std::move(holes), {file, 0, 0}), file, exact);
   if (name) outline.name = *name;
+  outline.side = side;
   return outline;
 }
 

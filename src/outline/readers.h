@@ -13,6 +13,10 @@ namespace warmsheet::outline {
 /// rulers).
 inline constexpr std::string_view cut_layer = "cut";
 
+/// What to write, where the reader of a message can write it: "--unit \"1/150 in\"", or
+/// "outline = { file = \"...\", unit = \"1/150 in\" }".
+std::string setting(const ReadOptions& options, std::string_view name, std::string_view value);
+
 /// Throws a Failure (usage) unless the tolerance and the unit are lengths a drawing can have.
 void check_options(const ReadOptions& options);
 

@@ -19,6 +19,19 @@ struct GreyImage {
   std::vector<std::uint8_t> grey;
 };
 
+/// Dots a metre that a picture file states of itself; zero where it does not.
+struct Resolution {
+  double x_per_m = 0.0;
+  double y_per_m = 0.0;
+  bool camera = false;  ///< a camera's data stand beside it
+  [[nodiscard]] bool known() const { return x_per_m > 0.0; }
+};
+
+struct Picture {
+  GreyImage image;
+  Resolution stated;
+};
+
 /// Most pixels of one scan.
 inline constexpr std::size_t largest_pixel_count = 40'000'000;
 
@@ -31,8 +44,8 @@ GreyImage parse_pgm(std::string_view bytes, const std::string& file);
 /// than one piece, or a pattern that runs off the scan.
 Outline read_scan(const GreyImage& image, Length pixel, const std::string& file, const ReadOptions& options);
 
-/// A graymap, a PNG or a JPEG file: a scan whose pixel size is in `options.user_unit`, else in the file
-/// (PNG), else a Failure (data) asks for it; or a photo of a sheet of `options.paper`.
+/// A graymap, a PNG or a JPEG file: a scan whose pixel size is in `options.user_unit`, else in the file (PNG,
+/// JPEG), else a Failure (data) asks for it; or a photo of a sheet of `options.paper`.
 Outline read_pgm(std::string_view bytes, const std::string& file, const ReadOptions& options);
 Outline read_png(std::string_view bytes, const std::string& file, const ReadOptions& options);
 Outline read_jpeg(std::string_view bytes, const std::string& file, const ReadOptions& options);

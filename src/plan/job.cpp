@@ -10,6 +10,7 @@
 #include "base/strict_toml.h"
 #include "base/text.h"
 #include "library/precautions.h"
+#include "outline/named_file.h"
 #include "plan/condition.h"
 
 namespace warmsheet::plan {
@@ -19,7 +20,6 @@ namespace fs = std::filesystem;
 
 constexpr toml::Limits length_of_a_limb_m{0.005, 1.2};
 constexpr toml::Limits gap_m{0.0, 0.1};
-constexpr toml::Limits pattern_area_m2{1e-4, 1.0};
 constexpr std::int64_t most_copies = 500;
 
 std::string beside(const std::string& job_file, const std::string& path) {
@@ -75,6 +75,7 @@ class JobReader {
     read_cut(job);
     check_names(job);
     take_over(job, library_, condition_of(job));
+    check_suits(job);
     if (job.heat.liner == "none") job.heat.liner.reset();
     return job;
   }
@@ -97,14 +98,14 @@ class JobReader {
 
   void read_pattern(Job& job) {
     const auto design = design_of(job);
-    const auto file = root_.text_if("outline");
-    job.area = root_.figure_if("area", Dimension::area, pattern_area_m2);
-    if (root_.has("side"))
+    const auto file = outline::named_file(root_, "outline");
+    job.area = root_.figure_if("area", Dimension::area, outline::area_limits_m2);
+    if (root_.raw_if("side") != nullptr)
       job.side =
           root_.choice("side", {"right", "left"}) == "left" ? outline::Side::left : outline::Side::right;
     auto measures_table = root_.table_if("measures");
     if (measures_table) job.measures = read_measures(*measures_table);
-    const int ways = (design ? 1 : 0) + (file ? 1 : 0) + (root_.has("area") ? 1 : 0);
+    const int ways = (design ? 1 : 0) + (root_.has("outline") ? 1 : 0) + (root_.has("area") ? 1 : 0);
     if (ways != 1) {
       root_.problem(
           "", ways == 0 ? "no pattern is given" : fmt::format("the pattern is given in {} ways", ways),
@@ -113,14 +114,49 @@ class JobReader {
     }
     if (design) draw(job, *design);
     if (file)
-      collecting(problems_, root_.place_of("outline"),
-                 [&] { job.outline = outline::read(beside(file_, *file), {}); });
+      collecting(problems_, root_.place_of("outline"), [&] {
+        outline::ReadOptions options = file->options;
+        options.side = job.side;
+        job.outline = outline::read(beside(file_, file->file), options);
+      });
     if (job.outline) job.area = job.outline->area;
+    note_idle_measures(job);
+  }
+
+  /// Measures that decide nothing are a slip, or a pattern that is not the one meant.
+  void note_idle_measures(Job& job) {
+    const library::Condition* condition = condition_of(job);
+    const bool drawn = job.outline && job.outline->design;
+    std::vector<std::string> idle;
+    if (drawn) idle = job.outline->unused;
+    if (!drawn && (job.outline || root_.has("area")))
+      for (const auto& [name, value] : job.measures) idle.push_back(name);
+    if (condition != nullptr) std::erase(idle, condition->piece.girth_measure);
+    if (idle.empty()) return;
+    if (drawn)
+      job.outline->checks.push_back({"unused_measures", false,
+                                     say("{} is given, and {} does not use it", Label(join(idle, ", ")),
+                                         Label(library_.design(*job.outline->design).name))});
+    else
+      root_.problem("measures", fmt::format("nothing here uses {}", join(idle, ", ")),
+                    "measures draw a design = \"ID\"; leave them out with an outline file or an area");
+  }
+
+  /// What a design is not for, held against the person's precautions.
+  void check_suits(Job& job) const {
+    if (!job.outline || !job.outline->design) return;
+    const auto& limit = library_.design(*job.outline->design).is_not;
+    if (!limit) return;
+    const std::vector<std::string>& against = limit->precautions;
+    if (std::find_first_of(job.precautions.begin(), job.precautions.end(), against.begin(), against.end()) !=
+        job.precautions.end())
+      job.outline->checks.push_back({"is_not", false, say("this design is not {}", Label(limit->says))});
   }
 
   void draw(Job& job, const std::string& design) {
     collecting(problems_, root_.place_of(root_.has("design") ? "design" : "condition"), [&] {
-      job.outline = outline::draw(library_.design(design), library_, job.measures, job.side);
+      job.outline = outline::draw(library_.design(design), library_, job.measures,
+                                  job.side.value_or(outline::Side::right));
     });
   }
 
@@ -155,15 +191,15 @@ class JobReader {
     for (toml::Reader& entry : cut->tables("offcut")) {
       const std::string name = entry.text("name");
       const auto size = entry.text_if("size");
-      const auto file = entry.text_if("outline");
-      if (size.has_value() == file.has_value()) {
+      const auto file = outline::named_file(entry, "outline");
+      if (size.has_value() == entry.has("outline")) {
         entry.problem("", "an offcut has either a size or an outline file");
         continue;
       }
       collecting(problems_, entry.place(), [&] {
         if (size) job.offcuts.push_back(rectangular_offcut(name, *size, entry.place_of("size")));
         if (!file) return;
-        outline::Outline shape = outline::read(beside(file_, *file), {});
+        outline::Outline shape = outline::read(beside(file_, file->file), file->options);
         job.offcuts.push_back({name, std::move(shape.shape), shape.area});
       });
     }

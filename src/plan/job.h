@@ -28,7 +28,7 @@ struct Job {
   std::optional<outline::Outline> outline;  ///< drawn or read; absent if only `area` is known
   std::optional<Figure> area;
   outline::Measures measures;
-  outline::Side side = outline::Side::right;
+  std::optional<outline::Side> side;  ///< as stated; without it a design is drawn for the right
 
   heat::Request heat;                    ///< the sheet is taken from the stock item when the plan is made
   std::vector<std::string> precautions;  ///< ids of library/precautions.h

@@ -90,9 +90,17 @@ Section area_section(const plan::Plan& plan) {
                "Draw or read an outline to get a layout.")}}};
 }
 
+/// For which side it is, as asked or as drawn without being asked; nothing if nobody knows.
+std::optional<std::string> side_of(const plan::Job& job) {
+  const auto side = job.outline ? job.outline->side : job.side;
+  if (!side) return std::nullopt;
+  return std::string(outline::side_word(*side)) + (job.side ? "" : " (no side is named)");
+}
+
 std::vector<Input> plan_inputs(const plan::Plan& plan) {
   std::vector<Input> inputs{{"label", plan.job.label}};
   if (plan.choice) inputs.push_back({"condition", plan.choice->condition->id});
+  if (const auto side = side_of(plan.job)) inputs.push_back({"side", *side});
   move_into(inputs, std::vector<Input>{{"stock", plan.job.stock},
                                        {"copies", std::to_string(plan.job.copies)},
                                        {"spacing", Finding(plan.job.spacing)},
@@ -109,9 +117,13 @@ Document outline_report(const outline::Outline& outline, LibraryStamp stamp) {
   Document document("outline", "Outline: " + outline.name, with_standing(std::move(cautions)),
                     std::move(stamp));
   document.inputs = {{"outline", outline.name}};
+  if (outline.side) document.inputs.push_back({"side", std::string(outline::side_word(*outline.side))});
   document.results = plan::outline_results(outline);
   document.sections = {outline_section(outline, Detail::whole)};
   if (!outline.measures.empty()) document.sections.push_back(measures_section(outline));
+  for (const std::string& measure : outline.unused)
+    document.sections.back().blocks.emplace_back(
+        Paragraph{say("{} was given, and this design does not use it.", Label(measure))});
   return document;
 }
 

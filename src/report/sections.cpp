@@ -44,6 +44,16 @@ Section practice_section(const std::vector<plan::PracticeComparison>& practice) 
   return {"Practice beside the model", {bullets}};
 }
 
+/// A pattern for the wrong hand fits nobody, so it is said for which one it is.
+Phrase made_for(const outline::Outline& outline) {
+  if (!outline.side) return Phrase("not known: it is drawn as it lies in its file, outer face up");
+  const Label side(outline::side_word(*outline.side));
+  if (outline.design) return say("{} {}", side, Label(outline.body_part));
+  if (!outline.turned_over) return say("{} side, as it lies in its file, outer face up", side);
+  return say("{} side, turned over from the {} one of its file", side,
+             Label(outline::side_word(outline::other_side(*outline.side))));
+}
+
 Bullets lines_list(const outline::Outline& outline) {
   Bullets bullets;
   for (const outline::WorkLine& line : outline.lines) {
@@ -110,10 +120,15 @@ std::vector<Section> timing_sections(const heat::Situation& situation, const hea
 }
 
 Section outline_section(const outline::Outline& outline, Detail detail) {
-  Facts facts{{line("area", outline.area), line("width", outline.width), line("height", outline.height),
-               line("edge to cut and finish", outline.perimeter), line("holes", outline.holes)}};
+  Facts facts{{{Phrase("made for"), made_for(outline)},
+               line("area", outline.area),
+               line("width", outline.width),
+               line("height", outline.height),
+               line("edge to cut and finish", outline.perimeter),
+               line("holes", outline.holes)}};
   for (const outline::StrapPlace& strap : outline.straps)
     facts.lines.push_back({Phrase(Label(strap.name)), Finding(strap.length)});
+  if (!outline.is_not.empty()) facts.lines.push_back({Phrase("it is not"), Phrase(Label(outline.is_not))});
   Section section{"Outline", {facts}};
   if (!outline.lines.empty()) section.blocks.emplace_back(lines_list(outline));
   if (!outline.checks.empty()) section.blocks.emplace_back(checks_list(outline, detail));

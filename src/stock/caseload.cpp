@@ -11,6 +11,7 @@
 #include "base/calendar.h"
 #include "base/file.h"
 #include "base/text.h"
+#include "outline/named_file.h"
 #include "stock/supply_reader.h"
 
 namespace warmsheet::stock {
@@ -202,14 +203,14 @@ class CaseloadReader {
   }
 
   void read_pattern(toml::Reader& entry, Kind& kind) {
-    const auto file = entry.text_if("outline");
+    const auto file = outline::named_file(entry, "outline");
     const int ways = (kind.design.empty() ? 0 : 1) + (file ? 1 : 0) + (kind.area ? 1 : 0);
     if (ways != 1)
       entry.problem("", fmt::format("the pattern is given in {} ways", ways),
                     "give exactly one of: design = \"ID\", outline = \"FILE\", area = \"410 cm2\"");
     if (file)
       collecting(problems_, entry.place_of("outline"),
-                 [&] { kind.outline = outline::read(beside(file_, *file), {}); });
+                 [&] { kind.outline = outline::read(beside(file_, file->file), file->options); });
     if (!kind.design.empty())
       collecting(problems_, entry.place_of("design"),
                  [&] { static_cast<void>(library_.design(kind.design)); });

@@ -38,6 +38,8 @@ int reads_picture(Read read, const char* file, const std::uint8_t* data, std::si
   options.user_unit =
       Length{0.0254 / 10.0};  // ten pixels to an inch make small images patterns of a real size
   reads([&] { check_outline(read(text_of(data, size), file, options)); });
+  options.user_unit.reset();  // then the file's own word counts
+  reads([&] { check_outline(read(text_of(data, size), file, options)); });
   options.paper = outline::a4_paper;
   reads([&] { check_outline(read(text_of(data, size), file, options)); });
   return 0;

@@ -260,6 +260,7 @@ TEST_CASE("each rule tells when it is broken") {
   sharp.outline.vertices.front().radius = "2 mm";
   sharp.straps.pop_back();
   sharp.straps.at(1).fixing = "strap-25";
+  sharp.straps.at(1).name = "band at the wrist";  // a strap is known by its id
   sharp.straps.at(0).at_y = "-2*forearm_length";
   const Outline drawn = outline::draw(sharp, shipped(), measures_for(sharp, usual_adult()), Side::right);
   for (const char* rule : {"corner_radius", "strap_count", "wrist_strap_width", "strap_place"}) {

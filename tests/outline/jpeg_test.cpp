@@ -4,6 +4,7 @@
 #include <turbojpeg.h>
 
 #include <array>
+#include <cmath>
 #include <memory>
 #include <numbers>
 
@@ -54,6 +55,26 @@ GreyImage photographed(const Polygon& pattern) {
   return photo;
 }
 
+/// The application segment that the encoder writes first, as JFIF 1.02, page 5, lays it out: identifier at
+/// byte 6 of the file, units at 13, densities across and down at 14 and 16.
+std::string with_density(std::string jpeg, char units, unsigned across, unsigned down) {
+  REQUIRE(jpeg.substr(6, 5) == std::string("JFIF\0", 5));
+  jpeg[13] = units;
+  std::size_t at = 14;
+  for (const unsigned density : {across, down}) {
+    jpeg[at++] = static_cast<char>(density >> 8U);
+    jpeg[at++] = static_cast<char>(density & 255U);
+  }
+  return jpeg;
+}
+
+/// A segment behind the first one (20 bytes with the mark of the start): ITU-T T.81, B.1.1.4.
+std::string with_segment(std::string jpeg, char marker, const std::string& data) {
+  const std::size_t length = data.size() + 2;
+  const std::string head{'\xff', marker, static_cast<char>(length >> 8U), static_cast<char>(length & 255U)};
+  return jpeg.insert(20, head + data);
+}
+
 std::string refusal(std::string_view bytes) {
   try {
     (void)parse_jpeg(bytes, "photo.jpg");
@@ -81,8 +102,7 @@ TEST_CASE("a photo of a sheet saved by a phone gives the area to 2 %, whatever t
   }
 }
 
-TEST_CASE(
-    "a scan saved as JPEG is read once the size of its pixels is stated, and never by what the file says") {
+TEST_CASE("a scan saved as JPEG asks for the size of its pixels where the file does not state it") {
   const Polygon plate = Polygon::make({{0, 0}, {60, 0}, {60, 40}, {0, 40}}, {}, {});
   const Scratch scratch;
   const std::string path = scratch.file("scan.jpg", jpeg_of(rasterised(plate, 40.0, 240.0)));
@@ -90,6 +110,58 @@ TEST_CASE(
   ReadOptions stated;
   stated.user_unit = Length{0.0254 / 150.0};
   CHECK(near_rel(read(path, stated).shape.area_mm2(), 2400.0, 5e-3));
+}
+
+TEST_CASE("the density that a scanner states gives the size, in dots per inch and per centimetre") {
+  const Polygon plate = Polygon::make({{0, 0}, {60, 0}, {60, 40}, {0, 40}}, {}, {});
+  const std::string plain = jpeg_of(rasterised(plate, 40.0, 240.0));
+  const Scratch scratch;
+  const auto area_mm2 = [&](const std::string& bytes) {
+    return read(scratch.file("scan.jpg", bytes), {}).shape.area_mm2();
+  };
+  CHECK(near_rel(area_mm2(with_density(plain, 1, 150, 150)), 2400.0, 5e-3));
+  // 150 dots per inch are 59.06 per centimetre; the format has whole numbers only.
+  CHECK(near_rel(area_mm2(with_density(plain, 2, 59, 59)), 2400.0 * std::pow(150.0 / (59 * 2.54), 2), 5e-3));
+  // Any number of fill bytes may stand before a marker (ITU-T T.81, B.1.1.2), and other segments before the
+  // picture.
+  std::string filled = with_segment(with_density(plain, 1, 150, 150), '\xfe', "a remark");
+  filled.insert(2, "\xff\xff");
+  CHECK(near_rel(area_mm2(filled), 2400.0, 5e-3));
+  ReadOptions typed;
+  typed.user_unit = Length{0.0254 / 300.0};
+  const std::string scan = scratch.file("scan.jpg", with_density(plain, 1, 150, 150));
+  CHECK(near_rel(read(scan, typed).shape.area_mm2(), 600.0, 5e-3));
+}
+
+TEST_CASE("a density that cannot be the paper's is not believed, and the message says why") {
+  const Polygon plate = Polygon::make({{0, 0}, {60, 0}, {60, 40}, {0, 40}}, {}, {});
+  const std::string plain = jpeg_of(rasterised(plate, 40.0, 240.0));
+  const Scratch scratch;
+  const auto said = [&](const std::string& bytes) {
+    try {
+      (void)read(scratch.file("scan.jpg", bytes), {});
+    } catch (const Failure& failure) {
+      return std::string(failure.what());
+    }
+    return std::string("accepted");
+  };
+  CHECK(said(plain).find("does not say how large a pixel is") != std::string::npos);
+  CHECK(said(with_density(plain, 0, 150, 150)).find("does not say") != std::string::npos);  // a ratio only
+  CHECK(said(with_density(plain, 3, 150, 150)).find("does not say") != std::string::npos);  // no unit of JFIF
+  CHECK(said(with_density(plain, 1, 0, 0)).find("does not say") != std::string::npos);
+  CHECK(said(with_density(plain, 1, 72, 72)).find("72 dots per inch, as programs") != std::string::npos);
+  CHECK(said(with_density(plain, 1, 7, 7)).find("no scanner") != std::string::npos);
+  CHECK(said(with_density(plain, 1, 150, 75)).find("not square") != std::string::npos);
+  const std::string camera =
+      with_segment(with_density(plain, 1, 300, 300), '\xe1', std::string("Exif\0\0II*\0", 10));
+  CHECK(said(camera).find("camera (Exif)") != std::string::npos);
+  // A sheet of paper on the photo says the size, whatever the camera wrote.
+  ReadOptions photo;
+  photo.paper = a4_paper;
+  const std::string shot =
+      with_density(jpeg_of(photographed(Polygon::make(ellipse_ring({0, 0}, 75, 40, 1e-3), {}, {}))), 1, 7, 3);
+  CHECK(near_rel(read(scratch.file("shot.jpg", shot), photo).shape.area_mm2(), std::numbers::pi * 75.0 * 40.0,
+                 0.02));
 }
 
 TEST_CASE("colours become grey, baseline or progressive") {
@@ -100,7 +172,8 @@ TEST_CASE("colours become grey, baseline or progressive") {
     std::vector<std::uint8_t> samples;
     for (std::size_t i = 0; i < side * side; ++i) samples.insert(samples.end(), c.begin(), c.end());
     for (const int flags : {0, TJFLAG_PROGRESSIVE}) {
-      const GreyImage image = parse_jpeg(jpeg_of(samples, side, side, TJPF_RGB, TJSAMP_420, flags), "a.jpg");
+      const GreyImage image =
+          parse_jpeg(jpeg_of(samples, side, side, TJPF_RGB, TJSAMP_420, flags), "a.jpg").image;
       REQUIRE(image.grey.size() == side * side);
       CHECK(near_abs(image.grey[100], 0.299 * c[0] + 0.587 * c[1] + 0.114 * c[2], 2.0));
     }

@@ -65,7 +65,7 @@ std::string png_of(const GreyImage& image) {
 
 std::string refusal(const std::string& bytes) {
   try {
-    (void)parse_png(bytes, "scan.png");
+    (void)read_png(bytes, "scan.png", {});
   } catch (const Failure& failure) {
     CHECK(failure.problems().front().place.file == "scan.png");
     CHECK_FALSE(failure.problems().front().hint.empty());
@@ -113,7 +113,38 @@ TEST_CASE("the stated size of a pixel is asked for where the file has none, and 
   const std::string wrong = scratch.file("b.png", with_resolution(png_of(image), 2835, 2835, 1));
   CHECK(near_rel(read(wrong, stated).shape.area_mm2(), 2400.0, 5e-3));
   // Unit 0 states a ratio only.
-  CHECK_FALSE(parse_png(with_resolution(png_of(image), 1, 1, 0), "c.png").pixel.has_value());
+  CHECK_FALSE(parse_png(with_resolution(png_of(image), 1, 1, 0), "c.png").stated.known());
+}
+
+TEST_CASE(
+    "a resolution that programs make up is not believed, and none counts for a photo or a stated pixel") {
+  const Polygon plate = Polygon::make({{0, 0}, {60, 0}, {60, 40}, {0, 40}}, {}, {});
+  const std::string plain = png_of(rasterised(plate, 40.0, 240.0));
+  for (const std::uint32_t screen : {2835U, 3780U})  // 72 and 96 dots per inch, in dots a metre
+    CHECK(refusal(with_resolution(plain, screen, screen, 1)).find("that do not know") != std::string::npos);
+  ReadOptions stated;
+  stated.user_unit = Length{0.0254 / 150.0};
+  // 3 dots per inch and oblong pixels: nothing that is asked when the size of a pixel was typed.
+  const Outline typed = read_png(with_resolution(plain, 100, 50, 1), "scan.png", stated);
+  CHECK(near_rel(typed.shape.area_mm2(), 2400.0, 5e-3));
+}
+
+TEST_CASE("what is asked for is what the reader of the message can write") {
+  const std::string plain =
+      png_of(rasterised(Polygon::make({{0, 0}, {30, 0}, {0, 20}}, {}, {}), 40.0, 240.0));
+  const auto refused = [&](AskFor ask) {
+    try {
+      (void)read_png(plain, "scan.png", {.ask = ask});
+    } catch (const Failure& failure) {
+      return failure.problems().front().hint;
+    }
+    return std::string("accepted");
+  };
+  CHECK(refused(AskFor::option).find("--unit \"1/150 in\"") != std::string::npos);
+  CHECK(refused(AskFor::option).find("--photo a4") != std::string::npos);
+  CHECK(refused(AskFor::key).find("unit = \"1/150 in\" }") != std::string::npos);
+  CHECK(refused(AskFor::key).find("photo = \"a4\" }") != std::string::npos);
+  CHECK(refused(AskFor::key).find("--") == std::string::npos);
 }
 
 TEST_CASE("colour, transparency, a palette and 16 bits become grey") {
@@ -134,8 +165,9 @@ TEST_CASE("colour, transparency, a palette and 16 bits become grey") {
 }
 
 TEST_CASE("bad PNG files are refused with their name, in bounded time and memory") {
-  const std::string good =
-      with_resolution(png_of(GreyImage{64, 64, std::vector<std::uint8_t>(64 * 64, 200)}), 5906, 5906, 1);
+  const std::string good = with_resolution(
+      png_of(rasterised(Polygon::make({{0, 0}, {30, 0}, {0, 20}}, {}, {}), 40.0, 240.0)), 5906, 5906, 1);
+  CHECK(refusal(good) == "accepted");
   CHECK(refusal("") != "accepted");
   CHECK(refusal("P5 3 3 255 .........").find("cannot be read") != std::string::npos);
   // Only the end mark may be missing.
@@ -146,10 +178,9 @@ TEST_CASE("bad PNG files are refused with their name, in bounded time and memory
   std::string flipped = good;
   flipped[20] = static_cast<char>(flipped[20] ^ 1);  // in the head, against its check sum
   CHECK(refusal(flipped) != "accepted");
-  CHECK(refusal(with_resolution(png_of(GreyImage{8, 8, std::vector<std::uint8_t>(64, 9)}), 100, 100, 1))
-            .find("3 dots per inch") != std::string::npos);
-  CHECK(refusal(with_resolution(png_of(GreyImage{8, 8, std::vector<std::uint8_t>(64, 9)}), 5906, 2953, 1))
-            .find("not square") != std::string::npos);
+  const std::string small = png_of(GreyImage{8, 8, std::vector<std::uint8_t>(64, 9)});
+  CHECK(refusal(with_resolution(small, 100, 100, 1)).find("3 dots per inch") != std::string::npos);
+  CHECK(refusal(with_resolution(small, 5906, 2953, 1)).find("not square") != std::string::npos);
   // A head that promises 10^10 pixels is refused before anything is unpacked.
   const std::string vast =
       std::string("\x89PNG\r\n\x1a\n", 8) +

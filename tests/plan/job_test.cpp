@@ -5,6 +5,7 @@
 
 #include "plan/job.h"
 #include "support/near.h"
+#include "support/scratch.h"
 
 using namespace warmsheet;
 using testing::near_rel;
@@ -116,6 +117,84 @@ TEST_SUITE("plan") {
         CHECK(problem.hint == (lining ? "known: lining-thick, lining-thin" : "known: edging-tape"));
       }
     }
+  }
+
+  const std::string traced_job = "label = \"d\"\nstock = \"elastic-clear/3.2-micro\"\noutline = OUTLINE\n";
+  // Right-angled and without an axis of symmetry: its mirror image is another shape.
+  const std::string triangle = "points = [[0, 0], [80, 0], [0, 30]]\n";
+
+  plan::Job job_with(const testing::Scratch& scratch, const std::string& outline,
+                     const std::string& more = "") {
+    std::string text = traced_job + more;
+    text.replace(text.find("OUTLINE"), 7, outline);
+    return plan::parse_job(text, scratch.path("job.toml"), shipped());
+  }
+
+  Problem refusal_of(const testing::Scratch& scratch, const std::string& outline,
+                     const std::string& more = "") {
+    try {
+      static_cast<void>(job_with(scratch, outline, more));
+    } catch (const Failure& failure) {
+      return failure.problems().front();
+    }
+    return Problem{};
+  }
+
+  TEST_CASE("a left hand gets the mirror image of a pattern that was traced on a right one") {
+    const testing::Scratch scratch;
+    static_cast<void>(scratch.file("p.toml", "unit = \"mm\"\n" + triangle));
+    const std::string traced = "{ file = \"p.toml\", traced = \"right\" }";
+    const plan::Job right = job_with(scratch, traced, "side = \"right\"\n");
+    const plan::Job left = job_with(scratch, traced, "side = \"left\"\n");
+    CHECK(near_rel(left.outline->shape.centroid().x_mm, -right.outline->shape.centroid().x_mm, 1e-9));
+    CHECK(left.outline->side == outline::Side::left);
+    const Problem unknown = refusal_of(scratch, "\"p.toml\"", "side = \"left\"\n");
+    CHECK(unknown.place.line == 3);
+    CHECK(unknown.hint.find("traced = \"left\" }") != std::string::npos);
+    CHECK(unknown.hint.find("--") == std::string::npos);
+    CHECK_FALSE(job_with(scratch, "\"p.toml\"").outline->side.has_value());
+  }
+
+  TEST_CASE("a job states the unit of a file that does not, for its pattern and for its offcuts") {
+    const testing::Scratch scratch;
+    static_cast<void>(scratch.file("p.csv", "0,0\n8,0\n0,3\n"));
+    const Problem unclear = refusal_of(scratch, "\"p.csv\"");
+    CHECK(unclear.hint.find("unit = \"1 mm\" }") != std::string::npos);
+    CHECK(unclear.hint.find("--") == std::string::npos);
+    const std::string in_cm = "{ file = \"p.csv\", unit = \"1 cm\" }";
+    CHECK(near_rel(job_with(scratch, in_cm).area->si(), 0.5 * 0.08 * 0.03, 1e-9));
+    const plan::Job cut =
+        job_with(scratch, in_cm, "[[cut.offcut]]\nname = \"rest\"\noutline = " + in_cm + "\n");
+    CHECK(near_rel(cut.offcuts.front().area.si(), 0.5 * 0.08 * 0.03, 1e-9));
+    CHECK(refusal_of(scratch, "{ file = \"p.csv\", units = \"1 cm\" }").hint.find("did you mean unit") !=
+          std::string::npos);
+  }
+
+  TEST_CASE("measures that nothing uses are told, and refused where nothing is drawn") {
+    const testing::Scratch scratch;
+    const std::string girth = "[measures]\nwrist_girth = \"160 mm\"\n";
+    const auto by_area = [&](const std::string& who) {
+      return plan::parse_job("label = \"d\"\n" + who + "area = \"300 cm2\"\n" + girth, "job.toml", shipped());
+    };
+    CHECK_THROWS_WITH_AS(static_cast<void>(by_area("stock = \"elastic-clear/3.2-micro\"\n")),
+                         doctest::Contains("nothing here uses wrist_girth"), Failure);
+    CHECK(shipped().condition("carpal-tunnel").piece.girth_measure == "wrist_girth");
+    CHECK(by_area("condition = \"carpal-tunnel\"\n").measures.size() == 1);
+  }
+
+  TEST_CASE("what a design is not for is told where the job names it, and only there") {
+    const auto told = [](const std::string& precautions) {
+      std::string text = "label = \"d\"\nstock = \"elastic-clear/3.2-micro\"\ndesign = \"radial-wrist\"\n" +
+                         precautions + "[measures]\n";
+      for (const std::string& id : shipped().design("radial-wrist").measures)
+        text += id + " = \"" + std::to_string(shipped().measure(id).usual.si() * 1e3) + " mm\"\n";
+      const plan::Job job = plan::parse_job(text, "job.toml", shipped());
+      return std::any_of(job.outline->checks.begin(), job.outline->checks.end(),
+                         [](const outline::RuleCheck& check) { return check.id == "is_not" && !check.kept; });
+    };
+    CHECK(told("precautions = [\"swelling\"]\n"));
+    CHECK_FALSE(told("precautions = [\"child\"]\n"));
+    CHECK_FALSE(told(""));
   }
 
   TEST_CASE("all slips of a job are reported at once") {
