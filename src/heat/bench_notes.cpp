@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
 #include <utility>
 
 #include "base/strict_toml.h"
@@ -20,7 +22,7 @@ constexpr toml::Limits surface_limits_K{zero_celsius_K + 5.0, zero_celsius_K + 1
 Request request_of(toml::Reader& entry, const BenchNotes& head) {
   Request request{.sheet = head.sheet};
   request.stock_item = entry.text_if("stock");
-  request.thickness = entry.figure_if("thickness", D::length);
+  request.thickness = entry.figure_if("thickness", D::length, library::thickness_limits_m);
   request.perforation = entry.text_if("perforation");
   request.area = entry.figure_if("size", D::area);
   request.bath = entry.figure_if("bath", D::temperature);
@@ -40,11 +42,6 @@ std::vector<SurfaceReading> read_surface(toml::Reader& entry) {
   return readings;
 }
 
-bool says_nothing(const BenchNote& note) {
-  return !note.half_soft && !note.ready && !note.stiffens && !note.holds_shape && !note.set &&
-         note.surface.empty();
-}
-
 void check_order(toml::Reader& entry, const BenchNote& note) {
   const auto later = [&](const std::optional<Figure>& first, const std::optional<Figure>& second,
                          const char* key) {
@@ -59,25 +56,94 @@ void check_order(toml::Reader& entry, const BenchNote& note) {
   later(note.stiffens, note.set, "set");
 }
 
-void read_note(toml::Reader& entry, BenchNotes& head, const library::Library& library, Problems& problems) {
+/// What was timed; the situation is found when every key has been read, so that a slip in one key makes no
+/// other look unknown.
+struct Timed {
+  std::string id;
+  std::optional<Figure> half_soft, ready, stiffens, holds_shape, set;
+  std::vector<SurfaceReading> surface;
+};
+
+Timed read_times(toml::Reader& entry) {
+  constexpr std::array keys{"half_soft", "ready", "stiffens", "holds_shape", "set", "surface"};
+  if (std::none_of(keys.begin(), keys.end(), [&](const char* key) { return entry.has(key); }))
+    entry.problem("", "holds no measurement", "give ready = \"65 s\", set = \"6 min\" and the like");
+  const auto time = [&](const char* key) { return entry.figure_if(key, D::duration, time_limits_s); };
+  return {.id = entry.text("id"),
+          .half_soft = time("half_soft"),
+          .ready = time("ready"),
+          .stiffens = time("stiffens"),
+          .holds_shape = time("holds_shape"),
+          .set = time("set"),
+          .surface = read_surface(entry)};
+}
+
+/// Runs a look-up that throws, and files its problems at the place of the key that led there.
+template <class Step>
+bool at_place(Problems& problems, const Place& place, Step step) {
   try {
-    BenchNote note{.id = entry.text("id"),
-                   .situation = resolve(library, request_of(entry, head)),
-                   .half_soft = entry.figure_if("half_soft", D::duration, time_limits_s),
-                   .ready = entry.figure_if("ready", D::duration, time_limits_s),
-                   .stiffens = entry.figure_if("stiffens", D::duration, time_limits_s),
-                   .holds_shape = entry.figure_if("holds_shape", D::duration, time_limits_s),
-                   .set = entry.figure_if("set", D::duration, time_limits_s),
-                   .surface = read_surface(entry)};
-    require_sound(note.situation);
-    if (says_nothing(note))
-      entry.problem("", "holds no measurement", "give ready = \"65 s\", set = \"6 min\" and the like");
-    check_order(entry, note);
-    head.notes.push_back(std::move(note));
+    step();
+    return true;
   } catch (const Failure& failure) {
     for (const Problem& problem : failure.problems())
-      problems.add(problem.place.line > 0 ? problem.place : entry.place(), problem.message, problem.hint);
+      problems.add(problem.place.line > 0 ? problem.place : place, problem.message, problem.hint);
+    return false;
   }
+}
+
+/// Names of one note, each at its own key. Another sheet's stock would lend its thickness to this one's
+/// constants.
+bool names_are_known(toml::Reader& entry, const Request& request, const library::Library& library,
+                     Problems& problems) {
+  bool known = true;
+  if (request.perforation)
+    known &= at_place(problems, entry.place_of("perforation"),
+                      [&] { static_cast<void>(library.perforation(*request.perforation)); });
+  if (!request.stock_item) return known;
+  return at_place(problems, entry.place_of("stock"),
+                  [&] { static_cast<void>(stock_item_of(library, request)); }) &&
+         known;
+}
+
+std::optional<Situation> situation_of(toml::Reader& entry, const Request& request,
+                                      const library::Library& library, Problems& problems) {
+  std::optional<Situation> situation;
+  if (!names_are_known(entry, request, library, problems)) return situation;
+  at_place(problems, entry.place(), [&] {
+    situation = resolve(library, request);
+    require_sound(*situation);
+  });
+  return situation;
+}
+
+/// `head_is_sound`: sheet and bath state are known; else there is no situation to find.
+void read_note(toml::Reader& entry, BenchNotes& head, bool head_is_sound, const library::Library& library,
+               Problems& problems) {
+  const Request request = request_of(entry, head);
+  Timed timed = read_times(entry);
+  if (!head_is_sound) return;
+  const std::optional<Situation> situation = situation_of(entry, request, library, problems);
+  if (!situation) return;
+  head.notes.push_back({.id = std::move(timed.id),
+                        .situation = *situation,
+                        .half_soft = timed.half_soft,
+                        .ready = timed.ready,
+                        .stiffens = timed.stiffens,
+                        .holds_shape = timed.holds_shape,
+                        .set = timed.set,
+                        .surface = std::move(timed.surface)});
+  check_order(entry, head.notes.back());
+}
+
+bool read_head(toml::Reader& root, BenchNotes& notes, const library::Library& library, Problems& problems) {
+  notes.sheet = root.text("sheet");
+  notes.bath_state = root.text("bath_state");
+  if (notes.sheet.empty() || notes.bath_state.empty()) return false;
+  const bool sheet_is_known =
+      at_place(problems, root.place_of("sheet"), [&] { static_cast<void>(library.sheet(notes.sheet)); });
+  return at_place(problems, root.place_of("bath_state"),
+                  [&] { static_cast<void>(library.bath_state(notes.bath_state)); }) &&
+         sheet_is_known;
 }
 
 }  // namespace
@@ -88,9 +154,8 @@ BenchNotes read_bench_notes(std::string_view text, const std::string& file, cons
   BenchNotes notes;
   {
     toml::Reader root(document, "", problems, Basis::bench);
-    notes.sheet = root.text("sheet");
-    notes.bath_state = root.text("bath_state");
-    for (toml::Reader& entry : root.tables("note")) read_note(entry, notes, library, problems);
+    const bool head_is_sound = read_head(root, notes, library, problems);
+    for (toml::Reader& entry : root.tables("note")) read_note(entry, notes, head_is_sound, library, problems);
     if (notes.notes.empty() && problems.empty())
       root.problem("note", "no dip is noted",
                    "write [[note]] with id, thickness, bath and the times you took");

@@ -33,12 +33,6 @@ Figure usual_area(const library::Library& library) {
       {least, middle, most});
 }
 
-const library::StockItem* item_by_id(const library::Library& library, const library::Sheet& sheet,
-                                     const std::string& id) {
-  if (id.find('/') != std::string::npos) return &library.stock_item(id);
-  return &library.stock_item(sheet.id + "/" + id);
-}
-
 Figure thickness_of(const Request& request, const library::Sheet& sheet, const library::StockItem* item) {
   if (request.thickness) return request.thickness->renamed("thickness");
   if (item != nullptr) return item->thickness.renamed("thickness");
@@ -138,12 +132,23 @@ void require_setting(const Situation& s) {
 
 }  // namespace
 
+const library::StockItem& stock_item_of(const library::Library& library, const Request& request) {
+  const std::string& id = *request.stock_item;
+  const bool whole_key = id.find('/') != std::string::npos;
+  const library::StockItem& item = library.stock_item(whole_key ? id : request.sheet + "/" + id);
+  if (item.sheet == request.sheet) return item;
+  throw Failure(Problem{Trouble::usage,
+                        {},
+                        fmt::format("{} is stock of another sheet than {}", item.key(), request.sheet),
+                        "name an item of the same sheet, or the other sheet"});
+}
+
 Situation resolve(const library::Library& library, const Request& request) {
   const library::Sheet& sheet = library.sheet(request.sheet);
   // A misspelt one must not pass for one that is not in stock.
   if (request.perforation) static_cast<void>(library.perforation(*request.perforation));
-  const library::StockItem* item = request.stock_item ? item_by_id(library, sheet, *request.stock_item)
-                                                      : sheet.usual_item(request.perforation);
+  const library::StockItem* item =
+      request.stock_item ? &stock_item_of(library, request) : sheet.usual_item(request.perforation);
   const library::Surroundings& around = library.surroundings;
   const Figure room = request.room.value_or(around.room);
   const library::BathState& state = library.bath_state(request.bath_state.value_or(usual_bath_state));

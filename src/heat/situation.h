@@ -45,6 +45,9 @@ struct Request {
   Reheat reheat = Reheat::whole;
 };
 
+/// The stock item that `request` names, which must be one of its sheet. Throws a Failure (usage).
+const library::StockItem& stock_item_of(const library::Library& library, const Request& request);
+
 /// Points into `library`, which must outlive it. Throws a Failure (usage) for an unknown id.
 /// Defaults: the sheet's stock item nearest to 3.2 mm (solid if there is a choice), the sheet's usual bath, a
 /// still bath, the library's room, a sheet at room temperature, patted dry, on an adult's forearm without

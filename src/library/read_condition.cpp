@@ -30,7 +30,6 @@ constexpr toml::Limits form_time_s{10.0, 1800.0};
 constexpr toml::Limits palm_m{15e-3, 0.2};
 constexpr toml::Limits rise_m{0.0, 40e-3};
 constexpr toml::Limits joint_rad{0.0, 130.0 * degree_rad};
-constexpr toml::Limits thickness_m{0.4e-3, 12e-3};
 constexpr toml::Limits points{0.0, 10.0};
 
 /// What a need measures, or nothing if it is graded.
@@ -79,7 +78,8 @@ JointPosition read_position(toml::Reader& entry) {
           .note = entry.text_if("note").value_or("")};
 }
 
-UsualPiece read_piece(toml::Reader reader, const Library& library) {
+UsualPiece read_piece(toml::Reader reader, const Library& library, const Problems& problems) {
+  const CleanSoFar clean(problems);
   UsualPiece piece{.area = reader.figure("area", D::area, piece_area_m2),
                    .length = reader.figure("length", D::length, limb_length_m),
                    .perimeter = reader.figure("perimeter", D::length, edge_m),
@@ -95,10 +95,10 @@ UsualPiece read_piece(toml::Reader reader, const Library& library) {
                    .folds = reader.flag_if("folds").value_or(false),
                    .lasting = reader.flag_if("lasting").value_or(false),
                    .girth_measure = reader.text_if("girth_measure").value_or("")};
-  if (piece.pushed_at.high_si() >= piece.bends_at.low_si())
+  if (clean && piece.pushed_at.high_si() >= piece.bends_at.low_si())
     reader.problem("pushed_at", "the push must act on the far side of where the piece bends",
                    "shares are counted from the distal end: pushed_at below bends_at over both ranges");
-  if (piece.palm_width.known() != piece.palm_rise.known())
+  if (clean && piece.palm_width.known() != piece.palm_rise.known())
     reader.problem("palm_rise", "palm_width and palm_rise are either both known or both unknown");
   if (!piece.girth_measure.empty() && !library.measures.contains(piece.girth_measure))
     reader.problem("girth_measure",
@@ -107,10 +107,11 @@ UsualPiece read_piece(toml::Reader reader, const Library& library) {
   return piece;
 }
 
-void read_bounds(toml::Reader& entry, Need& need, const NeedKind& kind) {
+void read_bounds(toml::Reader& entry, Need& need, const NeedKind& kind, const Problems& problems) {
+  const CleanSoFar clean(problems);
   need.good = entry.figure("good", *kind.measured, kind.limits);
   need.poor = entry.figure("poor", *kind.measured, kind.limits);
-  if (need.good->si() == need.poor->si())
+  if (clean && need.good->si() == need.poor->si())
     entry.problem("good", "good and poor are the same", "what lies between them is what tells sheets apart");
 }
 
@@ -133,7 +134,7 @@ void read_grade(toml::Reader& entry, Need& need) {
   need.at_most = at_most;
 }
 
-Need read_need(toml::Reader& entry) {
+Need read_need(toml::Reader& entry, const Problems& problems) {
   const std::string id = entry.choice("id", need_ids());
   Need need{.id = id,
             .why = entry.text("why"),
@@ -146,16 +147,16 @@ Need read_need(toml::Reader& entry) {
             .origin = entry.origin()};
   const NeedKind& kind = kind_of(id);
   if (kind.measured)
-    read_bounds(entry, need, kind);
+    read_bounds(entry, need, kind, problems);
   else
     read_grade(entry, need);
   return need;
 }
 
-void read_needs(toml::Reader& reader, Condition& condition) {
+void read_needs(toml::Reader& reader, Condition& condition, const Problems& problems) {
   std::set<std::string> seen;
   for (toml::Reader& entry : reader.tables("need")) {
-    condition.needs.push_back(read_need(entry));
+    condition.needs.push_back(read_need(entry, problems));
     if (!seen.insert(condition.needs.back().id).second) entry.problem("id", "this need is stated twice");
   }
   if (condition.needs.empty())
@@ -219,8 +220,8 @@ Condition read_condition(const toml::Table& all, const std::string& id, const Li
                       .wear = read_statement(reader.table("wear")),
                       .review = read_statement(reader.table("review")),
                       .positions = {},
-                      .piece = read_piece(std::move(*piece), library),
-                      .thickness = reader.finding("thickness", D::length, thickness_m),
+                      .piece = read_piece(std::move(*piece), library, problems),
+                      .thickness = reader.finding("thickness", D::length, thickness_limits_m),
                       .design = reader.text_if("design").value_or(""),
                       .skin = reader.text_if("skin").value_or(""),
                       .liner = reader.text_if("liner").value_or(""),
@@ -233,7 +234,7 @@ Condition read_condition(const toml::Table& all, const std::string& id, const Li
     std::string caution_id = entry.text("id");
     condition.cautions.push_back({std::move(caution_id), {entry.text("says"), entry.origin()}});
   }
-  read_needs(reader, condition);
+  read_needs(reader, condition, problems);
   check_ids(reader, condition, library);
   return condition;
 }

@@ -140,6 +140,47 @@ TEST_SUITE("heat") {
           shipped().sheet("elastic-clear").thermal.density.basis());
   }
 
+  /// The problems of a whole file of notes.
+  std::vector<Problem> slips_in(const std::string& text) {
+    try {
+      static_cast<void>(heat::read_bench_notes(text, "notes.toml", shipped()));
+    } catch (const Failure& failure) {
+      return failure.problems();
+    }
+    return {};
+  }
+
+  TEST_CASE("a slip in one key of the notes makes no other key look unknown") {
+    const std::string times = "half_soft = \"20 s\"\nready = \"50 s\"\nset = \"6 min\"\n";
+    const std::string head = "sheet = \"elastic-clear\"\nbath_state = \"still\"\n";
+    const auto lone = [](const std::vector<Problem>& slips, std::uint32_t line, const char* words) {
+      REQUIRE(slips.size() == 1);
+      CHECK(slips.front().place.line == line);
+      CHECK(slips.front().text().find(words) != std::string::npos);
+    };
+    const std::string note = "[[note]]\nid = \"a\"\n";
+    lone(slips_in(head + note + "perforation = \"micr\"\n" + times), 5, "micro");
+    lone(slips_in(head + note + "stock = \"3.2-slid\"\n" + times), 5, "3.2-solid");
+    lone(slips_in("sheet = \"elastic-clear\"\n" + note + "thickness = \"3.2 mm\"\n" + times), 1,
+         "bath_state");
+    lone(slips_in("sheet = \"elastic-cleer\"\nbath_state = \"still\"\n" + note + times), 1, "elastic-clear");
+    lone(slips_in("sheet = \"elastic-clear\"\nbath_state = \"stil\"\n" + note + times), 2, "still");
+    lone(slips_in(head + note + "thickness = \"32 mm\"\n" + times), 5, "12 mm");
+    lone(slips_in(head + note + "thickness = \"3.2 mm\"\nready = \"65\"\n"), 6, "unit is missing");
+  }
+
+  TEST_CASE("one sheet is not calibrated with another's stock") {
+    const std::vector<Problem> slips = slips_in(
+        "sheet = \"elastic-clear\"\nbath_state = \"still\"\n[[note]]\nid = \"a\"\n"
+        "stock = \"filled-steady/2.4-solid\"\nready = \"50 s\"\n");
+    REQUIRE(slips.size() == 1);
+    CHECK(slips.front().place.line == 5);
+    CHECK(slips.front().message.find("another sheet") != std::string::npos);
+    CHECK_THROWS_AS(static_cast<void>(heat::resolve(
+                        shipped(), {.sheet = "elastic-clear", .stock_item = "filled-steady/2.4-solid"})),
+                    Failure);
+  }
+
   TEST_CASE("notes with slips are refused with their place") {
     struct Row {
       const char* label;
