@@ -16,6 +16,19 @@ void refuse_usage(std::string_view option, std::string message, std::string hint
   throw Failure({Trouble::usage, {std::string(option), 0, 0}, std::move(message), std::move(hint)});
 }
 
+void check_limits(std::string_view option, double si, const Unit& unit, const OptionLimits& limits) {
+  if (si >= limits.low && si <= limits.high) return;
+  refuse_usage(option, fmt::format("{} is outside what this option takes", write_exact(si, unit)),
+               fmt::format("allowed: {0:.7g} {2} to {1:.7g} {2}", unit.from_si(limits.low),
+                           unit.from_si(limits.high), unit.ascii));
+}
+
+void refuse_idle(const Arguments& arguments, const std::vector<std::string_view>& options,
+                 const std::string& why, const std::string& next) {
+  for (const std::string_view option : options)
+    if (arguments.flag(option)) refuse_usage(option, why, next);
+}
+
 std::optional<std::string> Arguments::text_if(std::string_view option) const {
   const auto at = options_.find(option);
   if (at == options_.end() || at->second.empty()) return std::nullopt;
@@ -34,11 +47,7 @@ std::optional<Figure> Arguments::figure_if(std::string_view option, Dimension di
   if (!text) return std::nullopt;
   try {
     const Written written = parse_quantity(*text, dimension);
-    if (limits && (written.si < limits->low || written.si > limits->high))
-      refuse_usage(
-          option, fmt::format("{} is outside what this option takes", write_exact(written.si, *written.unit)),
-          fmt::format("allowed: {} to {}", write_exact(limits->low, *written.unit),
-                      write_exact(limits->high, *written.unit)));
+    if (limits) check_limits(option, written.si, *written.unit, *limits);
     return Figure::entered(std::string(option.substr(2)), Range::exactly(written.si), *written.unit,
                            Place{std::string(option), 0, 0});
   } catch (const Failure& failure) {

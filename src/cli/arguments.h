@@ -46,6 +46,13 @@ class Arguments {
   std::vector<std::string> positionals_;
 };
 
+/// A figure of one option, held to its limits whatever form it was typed in.
+void check_limits(std::string_view option, double si, const Unit& unit, const OptionLimits& limits);
+
+/// Options that have nothing to work on are refused, not passed over: `why` they cannot apply, what `next`.
+void refuse_idle(const Arguments& arguments, const std::vector<std::string_view>& options,
+                 const std::string& why, const std::string& next);
+
 /// The Failure for something typed wrongly at `option`.
 [[noreturn]] void refuse_usage(std::string_view option, std::string message, std::string hint = {});
 

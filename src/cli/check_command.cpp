@@ -51,6 +51,7 @@ constexpr std::array<TomlKind, 4> toml_kinds{{
      }},
     {{"measures"}, "measures", check_measures},  // a job has them too, and was known before
 }};
+constexpr std::string_view outline_kind = "outline";
 constexpr std::array<std::string_view, 2> outline_keys{"points", "unit"};
 
 /// Nothing if it is an outline. Throws a Failure (data) if no key tells.
@@ -111,7 +112,7 @@ std::string_view check_one(const std::string& path, const Arguments& arguments, 
     refuse_usage("", "\"" + path + "\" has no ending this program reads",
                  "it reads .toml, .svg, .dxf, .csv, .png, .jpg, .pgm and library folders");
   static_cast<void>(outline_from(path, arguments, library));
-  return "outline";
+  return outline_kind;
 }
 
 struct Checked {
@@ -161,6 +162,11 @@ int run(const Arguments& arguments, Session& session) {
   std::vector<Checked> files;
   for (const std::string& path : arguments.positionals())
     files.push_back(check(path, arguments, session, library, worst));
+  const auto may_be_outline = [](const Checked& file) {
+    return file.kind == outline_kind || !file.problems.empty();
+  };
+  if (std::none_of(files.begin(), files.end(), may_be_outline))
+    refuse_idle(arguments, file_options(), "is for an outline file, and none is named", "leave it out");
   session.deliver(document_of(files, stamp(library)), arguments);
   return worst;
 }

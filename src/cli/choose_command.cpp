@@ -13,7 +13,7 @@
 namespace warmsheet::cli {
 namespace {
 
-constexpr OptionLimits pattern_area_m2{3e-4, 1.0};
+constexpr OptionLimits pattern_area_m2{outline::area_limits_m2.low, outline::area_limits_m2.high};
 constexpr OptionLimits limb_girth_m{0.03, 0.6};
 constexpr OptionLimits push_N{0.5, 300.0};
 constexpr std::int64_t fewest_draws = 100;

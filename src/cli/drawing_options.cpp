@@ -1,6 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "cli/drawing_options.h"
 
+#include <fmt/format.h>
+
+#include <algorithm>
+
 #include "base/parallel.h"
 #include "cli/interrupt.h"
 #include "report/writers.h"
@@ -32,6 +36,14 @@ void deliver_drawing(const report::Drawing& drawing, const DrawingOptions& optio
     session.deliver_file(*path, report::to_dxf(drawing), arguments);
   if (const auto path = arguments.text_if(options.pdf))
     session.deliver_file(*path, report::to_pdf_tiles(drawing, paper_from(arguments)), arguments);
+}
+
+void refuse_idle_paper(const Arguments& arguments, const std::vector<std::string_view>& pdf_options) {
+  const bool used = std::any_of(pdf_options.begin(), pdf_options.end(),
+                                [&](std::string_view option) { return arguments.flag(option); });
+  if (!used)
+    refuse_idle(arguments, {"--paper"}, "is for PDF files, and none is written",
+                fmt::format("add {} FILE, or leave it out", pdf_options.front()));
 }
 
 report::Paper paper_from(const Arguments& arguments) {

@@ -27,6 +27,9 @@ OptionGroup drawing_option_group(const DrawingOptions& options);
 void deliver_drawing(const report::Drawing& drawing, const DrawingOptions& options,
                      const Arguments& arguments, Session& session);
 
+/// --paper is for these files only.
+void refuse_idle_paper(const Arguments& arguments, const std::vector<std::string_view>& pdf_options);
+
 /// --paper: a4 unless letter was asked for.
 report::Paper paper_from(const Arguments& arguments);
 

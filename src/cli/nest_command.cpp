@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <vector>
+
 #include "cli/command.h"
 #include "cli/drawing_options.h"
 #include "cli/interrupt.h"
@@ -29,6 +32,34 @@ std::string progress_text(const nesting::Progress& progress) {
   return text + "; ctrl-C ends with the best so far";
 }
 
+/// What cannot apply to an area, and what has no file, no design or no PDF to work on.
+void refuse_idle_options(const Arguments& arguments) {
+  if (!arguments.flag("--area")) return refuse_idle_paper(arguments, {sheets_drawing.pdf});
+  constexpr const char* why = "an area alone has no shape to place";
+  constexpr const char* next = "name outlines instead of --area, or leave it out";
+  refuse_idle(arguments, file_options(), why, next);
+  refuse_idle(arguments, design_options(), why, next);
+  refuse_idle(arguments,
+              {"--side",           "--together",       "--pair",           "--first",  "--rotations",
+               "--flip",           "--spacing",        "--margin",         "--blanks", "--kerf",
+               "--laid",           "--start",          "--offcut",         "--spoilt", "--keep-side",
+               "--keep-area",      "--seconds",        "--passes",         "--seed",   "--threads",
+               sheets_drawing.svg, sheets_drawing.dxf, sheets_drawing.pdf, "--paper",  "--draw"},
+              why, next);
+}
+
+void refuse_idle_source_options(const Arguments& arguments, const plan::CutRequest& request) {
+  std::vector<const outline::Outline*> outlines;
+  for (const plan::CutItem& item : request.items) outlines.push_back(&item.outline);
+  const auto drawn = [](const outline::Outline* outline) { return outline->design.has_value(); };
+  const bool files = arguments.flag("--offcut") || arguments.flag("--spoilt") ||
+                     !std::all_of(outlines.begin(), outlines.end(), drawn);
+  if (!files) refuse_idle(arguments, file_options(), "is for a file, and none is named", "leave it out");
+  if (std::none_of(outlines.begin(), outlines.end(), drawn))
+    refuse_idle(arguments, design_options(), "is for a design, and none is named", "leave it out");
+  refuse_idle_measures(arguments, outlines);
+}
+
 /// Rectangles are cut from whole rectangles of sheet, each where it wastes least.
 void refuse_with_blanks(const Arguments& arguments) {
   struct Other {
@@ -49,8 +80,10 @@ void refuse_with_blanks(const Arguments& arguments) {
 }
 
 int run(const Arguments& arguments, Session& session) {
+  refuse_idle_options(arguments);
   const library::Library library = session.load_library(arguments);
-  const auto area = arguments.figure_if("--area", Dimension::area, OptionLimits{1e-4, 10.0});
+  constexpr OptionLimits area_m2{outline::area_limits_m2.low, outline::area_limits_m2.high};
+  const auto area = arguments.figure_if("--area", Dimension::area, area_m2);
   if (area.has_value() == !arguments.positionals().empty())
     refuse_usage("", "name outlines to place, or an --area, and not both", "see: warmsheet nest --help");
   if (area) return run_estimate(*area, arguments, session, library);
@@ -58,6 +91,7 @@ int run(const Arguments& arguments, Session& session) {
   if (straight) refuse_with_blanks(arguments);
   const InterruptWatch watch;
   plan::CutRequest request = cut_request_from(arguments, library);
+  refuse_idle_source_options(arguments, request);
   const plan::Cutting cutting = [&] {
     ProgressLine line(session, arguments);
     request.effort.progress = [&](const nesting::Progress& progress) { line.show(progress_text(progress)); };

@@ -26,6 +26,14 @@ std::optional<std::string> new_notes(const Arguments& arguments) {
   return path;
 }
 
+void refuse_idle_drawings(const Arguments& arguments, const plan::Job& job) {
+  if (!job.outline)
+    refuse_idle(arguments, {plan_outline_drawing.svg, plan_outline_drawing.dxf, plan_outline_drawing.pdf},
+                "the job gives an area only, so there is no outline to draw",
+                "give the job a design with measures or an outline file, or leave it out");
+  refuse_idle_paper(arguments, {"--pdf", plan_outline_drawing.pdf});
+}
+
 int run(const Arguments& arguments, Session& session) {
   if (arguments.positionals().size() > 1) refuse_usage("", "one job at a time", "see: warmsheet plan --help");
   const auto notes = new_notes(arguments);
@@ -34,6 +42,7 @@ int run(const Arguments& arguments, Session& session) {
   plan::Job job = plan::read_job(arguments.positionals().front(), library);
   job.heat.seed = effort.seed;
   job.heat.threads = effort.threads;
+  refuse_idle_drawings(arguments, job);
   const InterruptWatch watch;
   const plan::Plan plan = plan::make_plan(library, std::move(job), effort);
   const report::Document document = report::plan_report(plan, arguments.flag("--explain"), stamp(library));

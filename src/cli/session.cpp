@@ -21,6 +21,28 @@ bool wants_color(const Environment& environment, const Arguments& arguments) {
   return environment.out_is_terminal && !environment.color_unwanted;
 }
 
+/// What `--why` can ask for: the results where there are any, else every figure shown.
+std::vector<std::string> askable(const report::Document& document) {
+  std::vector<std::string> names;
+  for (const NamedFinding& result : document.results) names.push_back(result.name);
+  if (!names.empty()) return names;
+  for (const Figure& figure : document.figures())
+    if (std::find(names.begin(), names.end(), figure.name()) == names.end()) names.push_back(figure.name());
+  return names;
+}
+
+[[noreturn]] void refuse_unknown_figure(const report::Document& document, const std::string& name) {
+  constexpr std::size_t listed = 400;
+  const std::vector<std::string> names = askable(document);
+  std::vector<std::string> known = names;
+  for (const Figure& figure : document.figures()) known.push_back(figure.name());
+  const std::string near = nearest(name, known);
+  std::string hint = fmt::format("warmsheet {} answers without figures", document.command());
+  if (!names.empty()) hint = "figures: " + clip(join(names, ", "), listed);
+  if (!near.empty()) hint = fmt::format("did you mean {}?", near);
+  refuse_usage("--why", fmt::format("there is no figure \"{}\" here", clip(name, 60)), hint);
+}
+
 report::TextPictures pictures_from(const Environment& environment, const Arguments& arguments) {
   if (!arguments.flag("--draw")) return report::TextPictures::none;
   return environment.takes_utf8 ? report::TextPictures::utf8 : report::TextPictures::ascii;
@@ -70,28 +92,13 @@ void Session::deliver_file(const std::string& path, std::string_view bytes, cons
 }
 
 void Session::explain(const report::Document& document, const std::string& name) {
-  std::vector<std::string> known;
-  for (const NamedFinding& result : document.results) {
-    known.push_back(result.name);
-    if (result.name != name) continue;
-    if (result.finding.known())
-      out_ << report::why(result.finding.figure(), terminal_columns);
-    else
-      out_ << name << ": " << result.finding.reason() << "\n";
-    out_ << report::cautions_text(document, terminal_columns);
-    return;
-  }
-  for (const Figure& figure : document.figures()) {
-    known.push_back(figure.name());
-    if (figure.name() != name) continue;
-    out_ << report::why(figure, terminal_columns) << report::cautions_text(document, terminal_columns);
-    return;
-  }
-  const std::string near = nearest(name, known);
-  std::vector<std::string> names;
-  for (const NamedFinding& result : document.results) names.push_back(result.name);
-  refuse_usage("--why", fmt::format("there is no figure \"{}\" here", clip(name, 60)),
-               near.empty() ? "figures: " + join(names, ", ") : fmt::format("did you mean {}?", near));
+  const std::optional<Finding> found = document.find(name);
+  if (!found) refuse_unknown_figure(document, name);
+  if (found->known())
+    out_ << report::why(found->figure(), terminal_columns);
+  else
+    out_ << name << ": " << found->reason() << "\n";
+  out_ << report::cautions_text(document, terminal_columns);
 }
 
 }  // namespace warmsheet::cli

@@ -106,7 +106,12 @@ std::optional<Finding> Document::find(std::string_view name) const {
     if (spaced(result.name) == wanted) return result.finding;
   for (const Figure& figure : figures())
     if (spaced(figure.name()) == wanted) return Finding(figure);
-  return std::nullopt;
+  const auto ends_so = [&](const NamedFinding& result) {
+    return spaced(result.name).ends_with("." + wanted);
+  };
+  const auto found = std::find_if(results.begin(), results.end(), ends_so);
+  if (found == results.end() || std::any_of(found + 1, results.end(), ends_so)) return std::nullopt;
+  return found->finding;
 }
 
 std::vector<Basis> Document::bases() const {

@@ -192,7 +192,8 @@ class Document {
   /// Every figure the document shows, each once, for the legend and for --why: results first, then the
   /// cautions, the inputs, the sections and the arrays.
   [[nodiscard]] std::vector<Figure> figures() const;
-  /// The result of that name, else the first shown figure of that name; "half soft" finds "half_soft".
+  /// The result of that name, else the first shown figure of that name, else the one result whose name ends
+  /// with it: "half soft" finds "half_soft", "density" finds "thermal.density".
   [[nodiscard]] std::optional<Finding> find(std::string_view name) const;
   /// The bases that occur, weakest first.
   [[nodiscard]] std::vector<Basis> bases() const;

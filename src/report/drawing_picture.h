@@ -19,8 +19,7 @@ void draw_shapes(Canvas& canvas, const Drawing& drawing, int shrink);
 
 /// A bar of 100 mm above one of 4 inches; `paper` is the size of a paper millimetre in user units.
 void draw_bar(Canvas& canvas, double x, double y, double paper);
-/// Height of the bar with its caption, on paper.
-inline constexpr double bar_height_mm = 8.0;
+/// Its 4 inches.
 inline constexpr double bar_length_mm = 101.6;
 
 class DrawingPicture {

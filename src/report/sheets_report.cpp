@@ -11,9 +11,13 @@ Facts::Line line(Literal label, const Figure& figure) {
   return {Phrase(label), Finding(figure)};
 }
 
+/// A word with the mark of its basis, as figures have it.
+Phrase marked(std::string word, const Origin& origin) {
+  return Phrase(Label(std::move(word) + " [" + std::string(1, basis_mark(origin.basis)) + "]"));
+}
+
 Phrase graded(const library::GradedTrait& trait) {
-  const std::string mark = " [" + std::string(1, basis_mark(trait.origin.basis)) + "]";
-  return Phrase(Label(std::string(library::grade_word(trait.grade)) + mark));
+  return marked(std::string(library::grade_word(trait.grade)), trait.origin);
 }
 
 Facts handling_facts(const library::Handling& h) {
@@ -23,7 +27,7 @@ Facts handling_facts(const library::Handling& h) {
            {Phrase("rigidity"), graded(h.rigidity)},
            {Phrase("bonding"), graded(h.bonding)},
            {Phrase("edge finish"), graded(h.edge_finish)},
-           {Phrase("sign that it is ready"), Phrase(Label(h.ready_sign))}}};
+           {Phrase("sign that it is ready"), marked(h.ready_sign, h.ready_sign_origin)}}};
 }
 
 Facts thermal_facts(const library::Thermal& t) {

@@ -31,6 +31,11 @@ struct JobCase {
   const char* words;  // expected in the message
 };
 
+const std::string examples = std::string(WARMSHEET_SOURCE_DIR) + "/examples/";
+const std::string outline_file = examples + "outlines/volar-wrist-traced.svg";
+const std::string measures_file = examples + "wrist/measures.toml";
+const std::string job_file = examples + "wrist/job.toml";
+
 std::vector<JobCase> job_cases() {
   const std::string good = good_job();
   const std::string stock = any_stock();
@@ -73,6 +78,7 @@ std::vector<JobCase> job_cases() {
       {"unknown table", good + "[persn]\nskin = \"adult\"\n", ":4:", "did you mean person"},
       {"negative spacing", good + "[cut]\nspacing = \"-3 mm\"\n", ":5:", "outside"},
       {"rotations without unit", good + "[cut]\nrotations = \"45\"\n", ":5:", "unit is missing"},
+      {"measures of nothing", good + "[measures]\nwrist_girth = \"160 mm\"\n", ":4:", "nothing here uses"},
       {"offcut without size", good + "[[cut.offcut]]\nname = \"rest\"\n",
        ":4:", "either a size or an outline"},
       {"syntax", "label = \"d\nstock = 3\n", ":1:", "TOML"},
@@ -159,6 +165,36 @@ TEST_CASE("wrong words on the command line end with exit 2 and a hint") {
       {"why of nothing",
        {"timing", "--sheet", "elastic-clear", "--samples", "0", "--why", "windw"},
        "did you mean window"},
+      {"why of what has no figure",
+       {"check", outline_file, "--why", "area"},
+       "warmsheet check answers without figures"},
+      {"why of a whole library", {"sheets", "--why", "nonsense"}, "figures: sheets."},
+      {"side of a file that knows none", {"outline", outline_file, "--side", "left"}, "--traced left"},
+      {"measure of a file", {"outline", outline_file, "--measure", "wrist_girth=160mm"}, "takes no measure"},
+      {"unit of a design", {"outline", "volar-wrist", "--unit", "1mm"}, "is for a file"},
+      {"layer of a design", {"outline", "volar-wrist", "--layer", "cut"}, "is for a file"},
+      {"measure of nothing drawn",
+       {"outline", "volar-wrist", "--measures", measures_file, "--measure", "elbow_girth=250mm"},
+       "measures that do: "},
+      {"paper of no PDF", {"outline", outline_file, "--paper", "letter"}, "add --pdf FILE"},
+      {"paper of no plan", {"plan", job_file, "--paper", "letter"}, "add --pdf FILE"},
+      {"fit of no size set", {"outline", "volar-wrist", "--size-fit", "10 %"}, "add --size-set N"},
+      {"figures of a size set",
+       {"outline", "volar-wrist", "--size-set", "2", "--measure-figures", "f.svg"},
+       "without --size-set"},
+      {"drawing of an area",
+       {"nest", "--area", "410 cm2", "--sheet-size", "600 x 450 mm", "--svg", "a.svg"},
+       "no shape to place"},
+      {"unit of no file",
+       {"nest", "volar-wrist", "--measures", measures_file, "--sheet-size", "600 x 450 mm", "--unit", "1mm"},
+       "none is named"},
+      {"unit of a job", {"check", job_file, "--unit", "1mm"}, "is for an outline file"},
+      {"blank of a millimetre", {"timing", "--sheet", "elastic-clear", "--size", "1 x 1 mm"}, "1 cm2 to"},
+      {"blank of a field", {"timing", "--sheet", "elastic-clear", "--size", "90 x 90 m"}, "1 cm2 to 20000"},
+      {"sheet as thick as a board",
+       {"timing", "--sheet", "elastic-clear", "--thickness", "1 1/8 in"},
+       "allowed: "},
+      {"reheat of nothing", {"timing", "--sheet", "elastic-clear", "--reheat", "PART"}, "whole, edge, spot"},
       {"why and json",
        {"timing", "--sheet", "elastic-clear", "--samples", "0", "--why", "window", "--json"},
        "leave out --json"},
@@ -171,6 +207,15 @@ TEST_CASE("wrong words on the command line end with exit 2 and a hint") {
     CHECK(ran.out.empty());
     CHECK(ran.err.find(row.expected) != std::string::npos);
   }
+}
+
+TEST_CASE("a drawing is asked of a job that has none: refused, and no file is written") {
+  const Scratch scratch;
+  const std::string job = scratch.file("job.toml", good_job());
+  const Ran ran = run_program({"plan", job, "--outline-pdf", scratch.path("o.pdf")});
+  CHECK(ran.code == 2);
+  CHECK(ran.err.find("no outline to draw") != std::string::npos);
+  CHECK_FALSE(std::filesystem::exists(scratch.path("o.pdf")));
 }
 
 TEST_CASE("an unwritable target ends with exit 4 and leaves what was there") {

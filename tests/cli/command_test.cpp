@@ -125,6 +125,42 @@ TEST_CASE("the plan of the example holds the contract's names") {
     CHECK_MESSAGE(has(ran.out, std::string("\"") + name + "\""), name);
 }
 
+TEST_CASE("outline and plan draw the same side of a traced pattern, and say which") {
+  const Scratch scratch;
+  const std::string file = std::string(WARMSHEET_SOURCE_DIR) + "/examples/outlines/volar-wrist-traced.svg";
+  const auto drawn = [&](const std::string& side) {
+    const std::string job =
+        scratch.file("job.toml", "label = \"d\"\nstock = \"elastic-clear/3.2-micro\"\nside = \"" + side +
+                                     "\"\noutline = { file = \"" + file + "\", traced = \"right\" }\n");
+    const Ran plan = run_program({"plan", job, "--outline-svg", scratch.path("plan.svg")});
+    const Ran outline =
+        run_program({"outline", file, "--traced", "right", "--side", side, "--svg", scratch.path("own.svg")});
+    CHECK(plan.out.find("\n  side:         " + side + "\n") != std::string::npos);
+    CHECK(outline.out.find("made for:") != std::string::npos);
+    CHECK(outline.out.find(side + " side") != std::string::npos);
+    CHECK(warmsheet::read_file(scratch.path("plan.svg")) == warmsheet::read_file(scratch.path("own.svg")));
+    return warmsheet::read_file(scratch.path("own.svg"));
+  };
+  CHECK(drawn("left") != drawn("right"));
+}
+
+TEST_CASE("a figure is explained by the words that name it in the output") {
+  const std::string job = std::string(WARMSHEET_SOURCE_DIR) + "/examples/thumb-pair/job.toml";
+  const Ran spaced = run_program({"plan", job, "--why", "half soft"});
+  CHECK(spaced.code == 0);
+  CHECK(spaced.out == run_program({"plan", job, "--why", "half_soft"}).out);
+  CHECK(run_program({"sheets", "elastic-clear", "--why", "density"}).code == 0);
+}
+
+TEST_CASE("the plan says that it drew the right side where none was named") {
+  const Scratch scratch;
+  const std::string job = std::string(WARMSHEET_SOURCE_DIR) + "/examples/thumb-pair/job.toml";
+  std::string text = warmsheet::read_file(job);
+  text.erase(text.find("side = \"left\"\n"), 14);
+  const Ran ran = run_program({"plan", scratch.file("job.toml", text)});
+  CHECK(ran.out.find("right (no side is named)") != std::string::npos);
+}
+
 TEST_CASE("a demo price makes the cost demo") {
   const Ran ran = run_program({"plan", example_job, "--why", "cost"});
   CHECK(ran.code == 0);

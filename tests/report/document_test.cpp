@@ -69,6 +69,11 @@ TEST_CASE("a figure is found by the name of its result, typed either way") {
   const Document document = sample::document();
   CHECK(document.find("half_soft").has_value());
   CHECK(document.find("half soft").has_value());
+  Document sheet("sheets", "Title", {{"a", Phrase("Mind.")}}, {});
+  const Figure one = sample::entered("one", Range::exactly(0.001), units::millimetre());
+  sheet.results = {{"thermal.density", one}, {"a.width", one}, {"b.width", one}};
+  CHECK(sheet.find("density").has_value());
+  CHECK_FALSE(sheet.find("width").has_value());  // which of the two?
   REQUIRE(document.find("holds_shape").has_value());
   CHECK_FALSE(document.find("holds_shape")->known());
   CHECK_FALSE(document.find("nonsense").has_value());
