@@ -44,15 +44,23 @@ struct Constant {
   double high_si;
   double& (*place)(Case&);
   const Figure& (*figure)(const Situation&);
+  const char* told_by;  ///< readings that depend on it
+  double reluctance;    ///< to be moved instead of another one, in squared standard errors
 };
+
+/// Baths differ from bench to bench and setting from batch to batch, the heat of melting is the polymer's
+/// own: it is the last to be doubted (two standard errors; judgement, no source).
+constexpr double latent_reluctance = 4.0;
 
 constexpr std::array<Constant, 3> constants{{
     {"film", 40.0, 5000.0, [](Case& c) -> double& { return c.bath.film_W_m2K; },
-     [](const Situation& s) -> const Figure& { return s.film; }},
+     [](const Situation& s) -> const Figure& { return s.film; }, "half_soft and ready", 0.0},
     {"half_time_42", 5.0, 7200.0, [](Case& c) -> double& { return c.sheet.kinetics.half_time_42_s; },
-     [](const Situation& s) -> const Figure& { return s.sheet->thermal.half_time_42; }},
+     [](const Situation& s) -> const Figure& { return s.sheet->thermal.half_time_42; },
+     "stiffens, holds_shape and set of a strip left on the table", 0.0},
     {"latent_heat", 2e3, 250e3, [](Case& c) -> double& { return c.sheet.phases.latent_J_kg; },
-     [](const Situation& s) -> const Figure& { return s.sheet->thermal.latent_heat; }},
+     [](const Situation& s) -> const Figure& { return s.sheet->thermal.latent_heat; },
+     "half_soft and ready, and set of a strip left on the table", latent_reluctance},
 }};
 
 /// One reading, and where the model's value for it comes from.
@@ -61,6 +69,7 @@ struct Reading {
   const char* what;
   Figure observed;
   double error;  // SI
+  bool in_bath = false;
 };
 
 using Values = std::vector<double>;
@@ -72,11 +81,11 @@ double time_error_s(double time_s) {
 std::vector<Reading> readings_of(const BenchNotes& notes) {
   std::vector<Reading> readings;
   for (const BenchNote& note : notes.notes) {
-    const auto add = [&](const char* what, const std::optional<Figure>& time) {
-      if (time) readings.push_back({&note, what, *time, time_error_s(time->si())});
+    const auto add = [&](const char* what, const std::optional<Figure>& time, bool in_bath = false) {
+      if (time) readings.push_back({&note, what, *time, time_error_s(time->si()), in_bath});
     };
-    add("half_soft", note.half_soft);
-    add("ready", note.ready);
+    add("half_soft", note.half_soft, true);
+    add("ready", note.ready, true);
     add("stiffens", note.stiffens);
     add("holds_shape", note.holds_shape);
     add("set", note.set);
@@ -143,6 +152,9 @@ struct Fit {
   std::vector<std::size_t> fitted;  // indices in `constants`
   Values logs;
   Values errors;  // standard errors of the logs
+  Values alone;   // the same if all others were known and the model were right
+  double misfit = 0.0;
+  double scale = 1.0;  // of squared errors, from the misfit
 };
 
 /// What the search minimises, in the form its library calls it.
@@ -250,13 +262,19 @@ Values standard_errors(const Matrix& normal, double scale) {
 Fit fit_constants(const Model& model, const std::vector<Reading>& readings, std::vector<std::size_t> fitted) {
   Fit fit{std::move(fitted), {}, {}};
   fit.logs = search(model, readings, fit.fitted);
-  const double misfit = sum_of_squares(readings, model.predict(fit.fitted, fit.logs));
+  fit.misfit = sum_of_squares(readings, model.predict(fit.fitted, fit.logs));
   const double freedom = static_cast<double>(readings.size()) - static_cast<double>(fit.fitted.size());
   // Notes that agree better than their errors say are luck, not knowledge.
-  const double scale = freedom > 0.0 ? std::max(1.0, misfit / freedom) : 1.0;
-  fit.errors = standard_errors(normal_matrix(model, readings, fit), scale);
+  fit.scale = freedom > 0.0 ? std::max(1.0, fit.misfit / freedom) : 1.0;
+  const Matrix normal = normal_matrix(model, readings, fit);
+  fit.errors = standard_errors(normal, fit.scale);
+  for (std::size_t k = 0; k < normal.size(); ++k) fit.alone.push_back(std::sqrt(1.0 / normal[k][k]));
   return fit;
 }
+
+constexpr const char* entangled =
+    "these notes do not tell it apart from the other constants; add the times of a strip of another "
+    "thickness, in the bath and on the table";
 
 std::string why_open(const Fit& fit, std::size_t k) {
   const Constant& constant = constants[fit.fitted[k]];
@@ -264,28 +282,54 @@ std::string why_open(const Fit& fit, std::size_t k) {
   const bool at_bound = fit.logs[k] < std::log(constant.low_si) + at_bound_share * span ||
                         fit.logs[k] > std::log(constant.high_si) - at_bound_share * span;
   if (at_bound) return "the notes push it out of all bounds; look for a slip in them";
-  if (fit.errors[k] > undetermined_error) return "these notes do not tell it apart from the other constants";
-  return {};
+  if (!(fit.alone[k] <= undetermined_error))
+    return fmt::format("these notes hardly depend on it; note {}", constant.told_by);
+  if (!(fit.alone[k] * std::sqrt(fit.scale) <= undetermined_error))
+    return "with it the model does not meet these notes; look for a slip, or time another strip";
+  return fit.errors[k] > undetermined_error ? entangled : "";
 }
 
-/// Drops the least determined constant until all that remain are determined.
-Fit determined(const Model& model, const std::vector<Reading>& readings,
-               std::array<std::string, 3>& reasons) {
-  std::vector<std::size_t> fitted{0, 1, 2};
-  while (!fitted.empty()) {
-    if (readings.size() < fitted.size()) {
-      reasons[fitted.back()] = "there are fewer readings than constants";
-      fitted.pop_back();
-      continue;
-    }
-    Fit fit = fit_constants(model, readings, fitted);
-    std::optional<std::size_t> worst;
-    for (std::size_t k = 0; k < fitted.size(); ++k)
-      if (!why_open(fit, k).empty() && (!worst || fit.errors[k] > fit.errors[*worst])) worst = k;
-    if (!worst) return fit;
-    reasons[fitted[*worst]] = why_open(fit, *worst);
-    fitted.erase(fitted.begin() + static_cast<std::ptrdiff_t>(*worst));
+/// How far a fit leaves the readings and what the library knew of its constants, in squared standard errors:
+/// of two ways to explain the same notes, the one that asks for less surprise.
+double strain(const Fit& fit, const Situation& situation) {
+  constexpr double least_sd = 0.02;
+  double sum = fit.misfit;
+  for (std::size_t k = 0; k < fit.fitted.size(); ++k) {
+    const Figure& before = constants[fit.fitted[k]].figure(situation);
+    const double sd = std::log(before.high_si() / before.low_si()) / (2.0 * bound_sd);
+    const double moved = (fit.logs[k] - std::log(before.si())) / std::max(sd, least_sd);
+    sum += moved * moved + constants[fit.fitted[k]].reluctance;
   }
+  return sum;
+}
+
+/// All choices of so many constants.
+std::vector<std::vector<std::size_t>> choices(std::size_t count) {
+  std::vector<std::vector<std::size_t>> all;
+  for (unsigned mask = 1; mask < 1U << constants.size(); ++mask) {
+    std::vector<std::size_t> chosen;
+    for (std::size_t c = 0; c < constants.size(); ++c)
+      if ((mask >> c & 1U) != 0) chosen.push_back(c);
+    if (chosen.size() == count) all.push_back(std::move(chosen));
+  }
+  return all;
+}
+
+using Reasons = std::array<std::string, constants.size()>;
+
+/// True if it determines all its constants; else the reasons of those that it does not are kept.
+bool is_determined(const Fit& fit, Reasons& reasons) {
+  bool all = true;
+  for (std::size_t k = 0; k < fit.fitted.size(); ++k) {
+    const std::string why = why_open(fit, k);
+    if (why.empty()) continue;
+    reasons[fit.fitted[k]] = why;
+    all = false;
+  }
+  return all;
+}
+
+[[noreturn]] void refuse_undetermined(const Reasons& reasons) {
   std::string why;
   for (std::size_t c = 0; c < constants.size(); ++c)
     why += fmt::format("{} {}: {}", c == 0 ? ":" : ";", constants[c].name, reasons[c]);
@@ -297,6 +341,22 @@ Fit determined(const Model& model, const std::vector<Reading>& readings,
        "on the table"});
 }
 
+/// As many constants as the notes determine; of as many, those that explain the notes with least strain.
+Fit determined(const Model& model, const std::vector<Reading>& readings, const Situation& situation,
+               Reasons& reasons) {
+  reasons.fill(entangled);
+  for (std::size_t count = std::min(constants.size(), readings.size()); count > 0; --count) {
+    std::optional<Fit> best;
+    for (const std::vector<std::size_t>& chosen : choices(count)) {
+      Fit fit = fit_constants(model, readings, chosen);
+      if (!is_determined(fit, reasons)) continue;
+      if (!best || strain(fit, situation) < strain(*best, situation)) best = std::move(fit);
+    }
+    if (best) return *best;
+  }
+  refuse_undetermined(reasons);
+}
+
 Figure fitted_figure(const Constant& constant, const Figure& before, const Fit& fit, std::size_t k) {
   const double spread = std::exp(bound_sd * fit.errors[k]);
   const double value = std::exp(fit.logs[k]);
@@ -305,7 +365,7 @@ Figure fitted_figure(const Constant& constant, const Figure& before, const Fit& 
 }
 
 std::vector<FittedConstant> report_constants(const BenchNotes& notes, const Fit& fit,
-                                             const std::array<std::string, 3>& reasons) {
+                                             const Reasons& reasons) {
   std::vector<FittedConstant> reported;
   for (std::size_t c = 0; c < constants.size(); ++c) {
     const Figure& before = constants[c].figure(notes.notes.front().situation);
@@ -319,11 +379,37 @@ std::vector<FittedConstant> report_constants(const BenchNotes& notes, const Fit&
   return reported;
 }
 
-Figure modelled(const Reading& reading, double si, const char* how) {
-  return Figure::derived(
-      reading.what, Range::exactly(si), reading.observed.unit(), how,
-      {reading.observed, reading.note->situation.film, reading.note->situation.sheet->thermal.half_time_42,
-       reading.note->situation.sheet->thermal.latent_heat});
+/// Figures of a limb: a test strip lies on a table.
+bool of_a_limb(const Figure& figure, const Situation& s) {
+  std::vector<Figure> limb{
+      s.surroundings->contact_resistance, s.skin->peak_limit,         s.skin->damage_limit,
+      s.tissue->surface_temperature,      s.tissue->core_temperature, s.tissue->blood_density,
+      s.tissue->blood_specific_heat,      s.tissue->damage_factor,    s.tissue->damage_activation,
+      s.tissue->damage_threshold};
+  for (const library::SkinLayer& layer : s.skin->layers)
+    limb.insert(limb.end(),
+                {layer.thickness, layer.conductivity, layer.density, layer.specific_heat, layer.perfusion});
+  return std::any_of(limb.begin(), limb.end(), [&](const Figure& f) { return f.same_node(figure); });
+}
+
+/// What the model's value of a reading rests on, with these in place of the library's constants.
+std::vector<Figure> behind(const Reading& reading, const std::vector<FittedConstant>& fitted) {
+  const Situation& situation = reading.note->situation;
+  std::vector<Figure> found;
+  for (Figure& figure :
+       Inputs(situation).figures(static_cast<unsigned>(reading.in_bath ? Part::heating : Part::cooling)))
+    if (!of_a_limb(figure, situation)) found.push_back(std::move(figure));
+  for (std::size_t c = 0; c < fitted.size(); ++c)
+    for (Figure& figure : found)
+      if (fitted[c].after.known() && figure.same_node(constants[c].figure(situation)))
+        figure = fitted[c].after.figure();
+  return found;
+}
+
+Figure modelled(const Reading& reading, double si, const char* how,
+                const std::vector<FittedConstant>& fitted) {
+  return Figure::derived(reading.what, Range::exactly(si), reading.observed.unit(), how,
+                         behind(reading, fitted));
 }
 
 Figure misfit(const char* name, const std::vector<Reading>& readings, const Values& predicted) {
@@ -344,18 +430,19 @@ std::string toml_figure(const Figure& figure) {
 Calibration calibrate(const BenchNotes& notes) {
   const std::vector<Reading> readings = readings_of(notes);
   const Model model(notes);
-  std::array<std::string, 3> reasons;
-  const Fit fit = determined(model, readings, reasons);
+  Reasons reasons;
+  const Fit fit = determined(model, readings, notes.notes.front().situation, reasons);
+  std::vector<FittedConstant> fitted = report_constants(notes, fit, reasons);
   const Values before = model.predict({}, {});
   const Values after = model.predict(fit.fitted, fit.logs);
   std::vector<Residual> residuals;
   for (std::size_t i = 0; i < readings.size(); ++i)
     residuals.push_back({readings[i].note->id, readings[i].what, readings[i].observed,
-                         modelled(readings[i], before[i], "the model with the library's constants"),
-                         modelled(readings[i], after[i], "the model with the fitted constants")});
+                         modelled(readings[i], before[i], "the model with the library's constants", {}),
+                         modelled(readings[i], after[i], "the model with the fitted constants", fitted)});
   return {notes.sheet,
           notes.bath_state,
-          report_constants(notes, fit, reasons),
+          std::move(fitted),
           std::move(residuals),
           misfit("misfit_before", readings, before),
           misfit("misfit_after", readings, after)};

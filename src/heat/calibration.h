@@ -11,6 +11,10 @@
 //
 // Refusal: a constant whose standard error is larger than `undetermined_error`, or which ends on a bound, is
 // not determined by these notes: the library's figure stays and the others are fitted again.
+//
+// Choice: as many constants are fitted as the notes determine. Where several choices of as many do, one
+// counts for each how far it misses the readings and how far it moves its constants from the library's
+// ranges, and takes the least; the heat of melting is moved last.
 #pragma once
 
 #include <string>

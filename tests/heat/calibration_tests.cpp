@@ -4,9 +4,11 @@
 // the physics.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "heat/air_run.h"
 #include "heat/bath.h"
@@ -96,6 +98,60 @@ TEST_SUITE("heat") {
     CHECK_FALSE(half_time.after.reason().empty());
     for (const heat::CalibratedFile& file : heat::calibrated_files(found))
       CHECK(file.text.find("half_time_42") == std::string::npos);
+  }
+
+  /// One strip of 3.2 mm with these of the times it would give.
+  std::string strip(const Truth& truth, const std::vector<std::string>& kept) {
+    const std::string whole = note("strip", 3.2e-3, truth, true);
+    std::string text = whole.substr(0, whole.find("half_soft"));
+    for (const std::string& key : kept) {
+      const std::size_t from = whole.find(key);
+      text += whole.substr(from, whole.find('\n', from) + 1 - from);
+    }
+    return text;
+  }
+
+  TEST_CASE("more readings of one strip take away no constant, and each sort of reading tells its own") {
+    // The heat of melting is the library's, so that the other two can be told before it.
+    const Truth truth{450.0, 350.0, shipped().sheet("elastic-clear").thermal.latent_heat.si()};
+    const std::vector<std::string> all{"half_soft", "ready", "stiffens", "holds_shape", "set"};
+    for (std::size_t count = 1; count <= all.size(); ++count) {
+      CAPTURE(count);
+      const heat::Calibration found = heat::calibrate(
+          notes_of(strip(truth, {all.begin(), all.begin() + static_cast<std::ptrdiff_t>(count)})));
+      REQUIRE(constant(found, "film").after.known());
+      CHECK(near_rel(constant(found, "film").after.figure().si(), truth.film_W_m2K, 0.005));
+      if (count < all.size()) CHECK_FALSE(constant(found, "latent_heat").after.known());
+      if (count < all.size()) continue;
+      CHECK(near_rel(constant(found, "half_time_42").after.figure().si(), truth.half_time_42_s, 0.005));
+    }
+    const heat::Calibration table =
+        heat::calibrate(notes_of(strip(truth, {"stiffens", "holds_shape", "set"})));
+    CHECK(near_rel(constant(table, "half_time_42").after.figure().si(), truth.half_time_42_s, 0.005));
+    CHECK(constant(table, "film").after.reason().find("half_soft and ready") != std::string::npos);
+  }
+
+  TEST_CASE("what the model says of a reading rests on all it was worked out from, and on no limb") {
+    const Truth truth{450.0, 350.0, 50e3};
+    const heat::Calibration found =
+        heat::calibrate(notes_of(note("thin", 1.6e-3, truth, true) + note("thick", 3.2e-3, truth, true)));
+    const auto rests_on = [](const Figure& figure, const Figure& on) {
+      const std::vector<Figure> below = figure.rests_on();
+      return std::any_of(below.begin(), below.end(), [&](const Figure& f) { return f.same_node(on); });
+    };
+    const library::Thermal& thermal = shipped().sheet("elastic-clear").thermal;
+    for (const heat::Residual& residual : found.residuals) {
+      CAPTURE(residual.what);
+      for (const Figure& model : {residual.before, residual.after}) {
+        CHECK(rests_on(model, thermal.conductivity));
+        CHECK(model.basis() == Basis::memory);
+        CHECK_FALSE(rests_on(model, shipped().tissue.damage_factor));
+        CHECK_FALSE(rests_on(model, shipped().skin("forearm").layers.front().thickness));
+      }
+      CHECK(rests_on(residual.before, thermal.latent_heat));
+      CHECK_FALSE(rests_on(residual.after, thermal.latent_heat));
+      CHECK(rests_on(residual.after, constant(found, "latent_heat").after.figure()));
+    }
   }
 
   TEST_CASE("notes of no sheet on earth determine nothing, and each constant says why") {
