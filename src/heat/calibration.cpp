@@ -396,8 +396,9 @@ bool of_a_limb(const Figure& figure, const Situation& s) {
 std::vector<Figure> behind(const Reading& reading, const std::vector<FittedConstant>& fitted) {
   const Situation& situation = reading.note->situation;
   std::vector<Figure> found;
-  for (Figure& figure :
-       Inputs(situation).figures(static_cast<unsigned>(reading.in_bath ? Part::heating : Part::cooling)))
+  const unsigned parts =
+      reading.in_bath ? static_cast<unsigned>(Part::heating) : Part::after_bath | Part::setting;
+  for (Figure& figure : Inputs(situation).figures(parts))
     if (!of_a_limb(figure, situation)) found.push_back(std::move(figure));
   for (std::size_t c = 0; c < fitted.size(); ++c)
     for (Figure& figure : found)

@@ -29,7 +29,7 @@ Figure usual_area(const library::Library& library) {
   return Figure::derived(
       "area", {middle.si(), least.low_si(), most.high_si()}, middle.unit(),
       "the middle one of the pieces that conditions usually take, from the smallest to the "
-      "largest; --size gives your own",
+      "largest; a size of your own takes its place",
       {least, middle, most});
 }
 
@@ -40,7 +40,7 @@ Figure thickness_of(const Request& request, const library::Sheet& sheet, const l
                         {},
                         fmt::format("sheet {} is not in stock with perforation {}", sheet.id,
                                     request.perforation.value_or(solid)),
-                        "give a thickness, for example --thickness \"3.2 mm\""});
+                        "give a thickness, for example \"3.2 mm\""});
 }
 
 std::string perforation_of(const Request& request, const library::StockItem* item) {
