@@ -54,7 +54,7 @@ const std::vector<Permission>& permissions() {
       {"geos", {"src/outline/geos.cpp", "tests/"}, 99},
       {"hpdf", {"src/report/pdf_writer.cpp"}, 1},
       {"boost/", {"src/stock/probability.cpp", "tests/"}, 99},
-      {"nlopt", {"src/heat/calibration.cpp"}, 1},
+      {"nlopt", {"src/heat/fitting.cpp"}, 1},
       {"fmt/", {"src/", "tests/"}, 999},
       {"doctest/", {"tests/"}, 999},
       {"rapidcheck", {"tests/"}, 999},

@@ -1,0 +1,79 @@
+// SPDX-License-Identifier: MIT
+// How `calibrate` finds constants in bench notes: readings with their errors, the model's value of each, the
+// search, and which constants the readings determine (calibration.h says by what method).
+#pragma once
+
+#include <array>
+#include <string>
+#include <vector>
+
+#include "heat/bench_notes.h"
+#include "heat/case.h"
+
+namespace warmsheet::heat::fitting {
+
+/// 5 % to 95 % of a normal error.
+inline constexpr double bound_sd = 1.645;
+
+/// A constant that can be fitted, with bounds no sheet or bath of this kind leaves.
+struct Constant {
+  const char* name;
+  double low_si;
+  double high_si;
+  double& (*place)(Case&);
+  const Figure& (*figure)(const Situation&);
+  const char* told_by;  ///< readings that depend on it
+  double reluctance;    ///< to be moved instead of another one, in squared standard errors
+};
+
+extern const std::array<Constant, 3> constants;
+
+/// One reading, and where the model's value for it comes from.
+struct Reading {
+  const BenchNote* note;
+  const char* what;
+  Figure observed;
+  double error;  // SI
+  bool in_bath = false;
+};
+
+using Values = std::vector<double>;
+
+std::vector<Reading> readings_of(const BenchNotes& notes);
+
+/// The model's value for every reading, in the order of `readings_of`.
+class Model {
+ public:
+  explicit Model(const BenchNotes& notes);
+
+  /// `fitted`: indices in `constants` whose values are exp(logs); the others are the library's.
+  [[nodiscard]] Values predict(const std::vector<std::size_t>& fitted, const Values& logs) const;
+  /// Logarithm of the library's value.
+  [[nodiscard]] double start(std::size_t constant) const;
+
+ private:
+  const BenchNotes& notes_;
+  std::vector<Case> cases_;
+};
+
+/// In squared standard errors of a reading.
+double sum_of_squares(const std::vector<Reading>& readings, const Values& predicted);
+
+struct Fit {
+  std::vector<std::size_t> fitted;  // indices in `constants`
+  Values logs;
+  Values errors;  // standard errors of the logs
+  Values alone;   // the same if all others were known and the model were right
+  double misfit = 0.0;
+  double scale = 1.0;  // of squared errors, from the misfit
+};
+
+/// Why a constant was not determined.
+using Reasons = std::array<std::string, 3>;
+
+/// As many constants as the notes determine; of as many, those that explain the notes with least strain.
+/// Throws a Failure (no_answer) if the notes determine none.
+Fit determined(const Model& model, const std::vector<Reading>& readings, const Situation& situation,
+               Reasons& reasons);
+
+}  // namespace warmsheet::heat::fitting
