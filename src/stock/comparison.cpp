@@ -12,6 +12,14 @@
 namespace warmsheet::stock {
 namespace {
 
+std::vector<double> cost(const Study& study) {
+  std::vector<double> total(static_cast<std::size_t>(study.stretches), 0.0);
+  for (const ItemStudy& item : study.items)
+    for (std::size_t s = 0; s < item.cost_by_year.size(); ++s)
+      total[s] += estimate(item.cost_by_year[s]).mean;
+  return total;
+}
+
 std::vector<double> added_up(const Study& study, std::vector<double> ItemStudy::*part) {
   std::vector<double> total(static_cast<std::size_t>(study.stretches), 0.0);
   for (const ItemStudy& item : study.items)
@@ -84,8 +92,7 @@ Comparison compare(const Caseload& first_load, const Caseload& second_load, cons
           {line("sheet used a month", added_up(first_study, &ItemStudy::sheets_by_stretch),
                 added_up(second_study, &ItemStudy::sheets_by_stretch), m2, use_a, use_b),
            line("sheet wasted a month", wasted(first_study), wasted(second_study), m2, use_a, use_b),
-           line("cost a month", added_up(first_study, &ItemStudy::cost_by_stretch),
-                added_up(second_study, &ItemStudy::cost_by_stretch), money, money_a, money_b)}};
+           line("cost a month", cost(first_study), cost(second_study), money, money_a, money_b)}};
 }
 
 }  // namespace warmsheet::stock

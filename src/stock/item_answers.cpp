@@ -185,7 +185,9 @@ class ItemAnswers {
     if (const auto textbook = textbook_lot())
       a.textbook_lot = *textbook;
     else
-      a.textbook_lot = Finding::absent("orders cost nothing here, so the formula gives none");
+      a.textbook_lot = Finding::absent(study_.lot_terms.order_cost > 0.0
+                                           ? "holding costs nothing here, so the formula sees no end to it"
+                                           : "orders cost nothing here, so the formula gives none");
     if (sd > 0.0)
       a.normal_reorder_point = stock(
           "normal_reorder_point",
@@ -209,10 +211,13 @@ class ItemAnswers {
   }
 
   [[nodiscard]] Finding cost_based_count(std::string name, int value) const {
-    return Figure::derived(
-        std::move(name), Range::exactly(value), units::one(),
-        "whole packs with the least yearly cost of goods, orders and holding, within shelf life and space",
-        evidence_.behind_cost());
+    std::string how =
+        "whole packs with the least yearly cost of goods, orders and holding, within shelf life and space";
+    if (study_.lot_terms.holding_share <= 0.0)
+      how += fmt::format("; holding costs nothing here, so for {:g} years at most",
+                         most_years_if_holding_is_free);
+    return Figure::derived(std::move(name), Range::exactly(value), units::one(), std::move(how),
+                           evidence_.behind_cost());
   }
 
   [[nodiscard]] std::optional<Figure> textbook_lot() const {

@@ -102,6 +102,35 @@ int ordered_in(const ShelfMonth& month) {
   return std::accumulate(month.orders.begin(), month.orders.end(), 0);
 }
 
+/// A sum over each counted year: by stretch, then by start and year.
+std::vector<std::vector<double>> yearly(const Trial& trial,
+                                        const std::function<double(const ShelfMonth&)>& value) {
+  std::vector<std::vector<double>> sums;
+  for (const std::vector<ShelfRun>& stretch : trial.runs) {
+    sums.emplace_back();
+    for (const ShelfRun& run : stretch)
+      for (std::size_t m = settling_months; m < run.months.size(); ++m) {
+        if ((m - settling_months) % months_in_year == 0) sums.back().push_back(0.0);
+        sums.back().back() += value(run.months[m]);
+      }
+  }
+  return sums;
+}
+
+std::vector<double> flat(const std::vector<std::vector<double>>& lists) {
+  std::vector<double> all;
+  for (const std::vector<double>& list : lists) all.insert(all.end(), list.begin(), list.end());
+  return all;
+}
+
+std::vector<double> on_hand_each_month(const Trial& trial) {
+  std::vector<double> all;
+  for (const std::vector<ShelfRun>& stretch : trial.runs)
+    for (const ShelfRun& run : stretch)
+      for (std::size_t m = settling_months; m < run.months.size(); ++m) all.push_back(run.months[m].on_hand);
+  return all;
+}
+
 /// Difference of the first values of b and of a, pair by pair.
 Estimate difference(const std::vector<double>& b, const std::vector<double>& a) {
   std::vector<double> differences;
@@ -211,48 +240,17 @@ class ItemJudge {
                                                  : done_.cover.quantile(service);
   }
 
-  struct Kept {
-    std::optional<Estimate> cycle;
-    std::optional<Estimate> fill;
-    double expired_share = 0.0;  ///< of what was ordered
-    std::vector<ShelfRun> runs;
-  };
-
   [[nodiscard]] OrderPolicy policy_at(int reorder_point) const {
     return {reorder_point, reorder_point + done_.lot.quantity, review_, done_.lot_terms.pack,
             done_.lot_terms.least};
   }
 
-  [[nodiscard]] Kept keep(const OrderPolicy& policy) const {
-    Kept kept;
-    std::vector<double> cycle;
-    std::vector<double> fill;
-    double ordered = 0.0;
-    double expired = 0.0;
-    for (std::size_t i = 0; i < bench_.stretches.size(); ++i) {
-      ShelfRun run = keep_shelf(bench_.stretches[i].taken, settling_months + stretch_months,
-                                {std::max(policy.order_up_to, 0), {}}, shelf_, policy,
-                                nesting::Random(seed_).fork(i).next());
-      int asked = 0;
-      int served = 0;
-      for (std::size_t m = settling_months; m < run.months.size(); ++m) {
-        asked += run.months[m].asked;
-        served += run.months[m].served;
-        ordered += ordered_in(run.months[m]);
-        expired += run.months[m].expired;
-      }
-      if (run.cycles > 0) cycle.push_back(1.0 - static_cast<double>(run.cycles_short) / run.cycles);
-      if (asked > 0) fill.push_back(static_cast<double>(served) / asked);
-      kept.runs.push_back(std::move(run));
-    }
-    if (!cycle.empty()) kept.cycle = estimate(cycle);
-    if (!fill.empty()) kept.fill = estimate(fill);
-    if (ordered > 0.0) kept.expired_share = expired / ordered;
-    return kept;
+  [[nodiscard]] Trial keep(const OrderPolicy& policy) const {
+    return try_policy(bench_.stretches, shelf_, policy, seed_);
   }
 
   /// Where so little is asked for that nothing was ever delivered, what was served speaks for the cycles.
-  [[nodiscard]] bool keeps_promise(const Kept& kept) const {
+  [[nodiscard]] bool keeps_promise(const Trial& kept) const {
     const bool cycles = item_.supply.promise == Promise::cycle && kept.cycle;
     const std::optional<Estimate>& service = cycles ? kept.cycle : kept.fill;
     return !service || service->mean >= item_.supply.service.si();
@@ -290,7 +288,7 @@ class ItemJudge {
     const int start = below;
     for (int step = 1;; step *= 2) {
       const int r = below + step;
-      const Kept kept = keep(policy_at(r));
+      const Trial kept = keep(policy_at(r));
       if (keeps_promise(kept)) return r;
       if (kept.expired_share > expiry_without_service) {
         done_.promised = Promised::too_old;
@@ -311,51 +309,29 @@ class ItemJudge {
   }
 
   [[nodiscard]] double price_in_use() const {
-    return done_.lot.cost.goods > 0.0 ? done_.lot.cost.goods / done_.lot_terms.demand
-                                      : item_.prices.front().price.si();
+    return done_.used ? order_value(done_.lot_terms, done_.lot.quantity) / done_.lot.quantity
+                      : item_.prices.front().price.si();
   }
 
-  /// Goods, orders and holding of some months.
-  [[nodiscard]] double cost_of(const std::vector<ShelfMonth>& all, std::size_t from,
-                               std::size_t count) const {
-    double cost = 0.0;
-    for (std::size_t m = from; m < from + count; ++m) {
-      for (const int sheets : all[m].orders)
-        cost += order_value(done_.lot_terms, sheets) + done_.lot_terms.order_cost;
-      cost += all[m].on_hand * price_in_use() * done_.lot_terms.holding_share / months_in_year;
-    }
+  /// Goods, orders and holding of a month.
+  [[nodiscard]] double cost_of(const ShelfMonth& month) const {
+    double cost = month.on_hand * price_in_use() * done_.lot_terms.holding_share / months_in_year;
+    for (const int sheets : month.orders)
+      cost += order_value(done_.lot_terms, sheets) + done_.lot_terms.order_cost;
     return cost;
   }
 
   void describe_running() {
-    const Kept kept = keep(done_.policy);
+    const Trial kept = keep(done_.policy);
     done_.cycle_service = kept.cycle;
     done_.fill_rate = kept.fill;
-    std::vector<double> on_hand;
-    std::vector<double> orders;
-    std::vector<double> expired;
-    std::vector<double> cost;
-    for (const ShelfRun& run : kept.runs) {
-      for (std::size_t m = settling_months; m < run.months.size(); ++m)
-        on_hand.push_back(run.months[m].on_hand);
-      for (std::size_t from = settling_months; from + months_in_year <= run.months.size();
-           from += months_in_year) {
-        double orders_in_year = 0.0;
-        double expired_in_year = 0.0;
-        for (std::size_t m = from; m < from + months_in_year; ++m) {
-          orders_in_year += static_cast<double>(run.months[m].orders.size());
-          expired_in_year += run.months[m].expired;
-        }
-        orders.push_back(orders_in_year);
-        expired.push_back(expired_in_year);
-        cost.push_back(cost_of(run.months, from, months_in_year) / months_in_year);
-      }
-      done_.cost_by_stretch.push_back(cost_of(run.months, settling_months, stretch_months) / stretch_months);
-    }
-    done_.on_hand = summarise(std::move(on_hand));
-    done_.orders_a_year = summarise(std::move(orders));
-    done_.expired_a_year = summarise(std::move(expired));
-    done_.cost = summarise(std::move(cost));
+    done_.on_hand = summarise(on_hand_each_month(kept));
+    done_.orders_a_year = summarise(
+        flat(yearly(kept, [](const ShelfMonth& m) { return static_cast<double>(m.orders.size()); })));
+    done_.expired_a_year = summarise(flat(yearly(kept, [](const ShelfMonth& m) { return m.expired; })));
+    done_.cost_by_year =
+        yearly(kept, [&](const ShelfMonth& month) { return cost_of(month) / months_in_year; });
+    done_.cost = summarise(flat(done_.cost_by_year));
   }
 
   void look_at_today() {
@@ -399,7 +375,8 @@ class ItemJudge {
       ordered.push_back(ordered_in_year);
       expired.push_back(expired_in_year);
       served.push_back(asked_in_year > 0.0 ? served_in_year / asked_in_year : 1.0);
-      cost.push_back(cost_of(run.months, 0, months_in_year));
+      cost.push_back(std::accumulate(run.months.begin(), run.months.end(), 0.0,
+                                     [&](double sum, const ShelfMonth& m) { return sum + cost_of(m); }));
     }
     for (std::vector<double>& of_month : at_end) path.at_end.push_back(summarise(std::move(of_month)));
     path.ordered = summarise(std::move(ordered));

@@ -5,13 +5,11 @@
 #include <string>
 #include <vector>
 
+#include "stock/shelf_trial.h"
 #include "stock/study.h"
 
 namespace warmsheet::stock {
 
-inline constexpr int months_in_year = 12;
-inline constexpr int settling_months = 12;  ///< the drawer of offcuts fills in well under a year
-inline constexpr int stretch_months = 48;
 inline constexpr std::size_t projection_runs = 200;
 /// Runs of the projection must not meet the random numbers of the stretches.
 inline constexpr std::size_t first_projection_run = 1'000'000;

@@ -9,8 +9,11 @@
 namespace warmsheet::stock {
 namespace {
 
-/// Without a cost of holding nothing else ends the search.
 constexpr double most_years_in_an_order = 100.0;
+
+double years_to_search(const LotTerms& terms) {
+  return terms.holding_share > 0.0 ? most_years_in_an_order : most_years_if_holding_is_free;
+}
 
 double lowest_price(const LotTerms& terms) {
   double lowest = std::numeric_limits<double>::infinity();
@@ -52,7 +55,7 @@ Lot best_lot(const LotTerms& terms) {
   for (int quantity = smallest + terms.pack; quantity <= most; quantity += terms.pack) {
     // From here on every quantity costs at least the goods at the lowest price and its own holding.
     const double at_least = terms.demand * price + 0.5 * terms.holding_share * price * quantity;
-    if (at_least > best.cost.total() || quantity > terms.demand * most_years_in_an_order) break;
+    if (at_least > best.cost.total() || quantity > terms.demand * years_to_search(terms)) break;
     const LotCost cost = lot_cost(terms, quantity);
     if (cost.total() < best.cost.total()) best = {quantity, cost, false};
   }

@@ -10,6 +10,10 @@
 
 namespace warmsheet::stock {
 
+/// Where holding costs nothing no order is too large by cost; nobody buys for longer than this (common
+/// practice, no source).
+inline constexpr double most_years_if_holding_is_free = 5.0;
+
 struct PriceBreak {
   int from;      ///< sheets in one order; the first break starts at 1
   double price;  ///< for one sheet

@@ -18,7 +18,7 @@ class Shelf {
   Shelf(int months, const ShelfStart& start, const ShelfRules& rules,
         const std::optional<OrderPolicy>& policy, std::uint64_t seed)
       : rules_(rules), policy_(policy), random_(seed), months_(static_cast<std::size_t>(months)) {
-    if (start.on_hand > 0) lots_.push_back({start.on_hand, expiry(0.0)});
+    if (start.on_hand > 0) lots_.push_back({start.on_hand, expiry(-start.age_months)});
     on_hand_ = start.on_hand;
     for (const ShelfStart::Coming& coming : start.on_order) await({coming.sheets, coming.month});
     next_review_ = policy && policy->review_months > 0.0 ? 0.0 : never;
@@ -44,7 +44,7 @@ class Shelf {
         review(moment);
     }
     pass_to(end);
-    return {std::move(months_), cycles_, cycles_short_};
+    return {std::move(months_)};
   }
 
  private:
@@ -90,8 +90,8 @@ class Shelf {
     const Delivery delivery = deliveries_.front();
     deliveries_.pop_front();
     on_order_ -= delivery.sheets;
-    ++cycles_;
-    if (waiting_ > 0) ++cycles_short_;
+    ++month().deliveries;
+    if (waiting_ > 0) ++month().late_deliveries;
     const int handed_out = std::min(waiting_, delivery.sheets);
     waiting_ -= handed_out;
     if (delivery.sheets == handed_out) return;
@@ -139,8 +139,6 @@ class Shelf {
   int on_hand_ = 0;
   int on_order_ = 0;
   int waiting_ = 0;
-  int cycles_ = 0;
-  int cycles_short_ = 0;
   double now_ = 0.0;
   double next_review_ = never;
 };

@@ -44,12 +44,15 @@ struct ShelfStart {
     double month;
   };
   std::vector<Coming> on_order;
+  double age_months = 0.0;  ///< of what is on hand
 };
 
 struct ShelfMonth {
   int asked = 0;
   int served = 0;  ///< at once
   int expired = 0;
+  int deliveries = 0;
+  int late_deliveries = 0;       ///< found something waiting
   std::vector<int> orders = {};  ///< sheets in each
   double on_hand = 0.0;          ///< mean over the month
   int at_end = 0;                ///< on hand; below zero: waiting
@@ -57,8 +60,6 @@ struct ShelfMonth {
 
 struct ShelfRun {
   std::vector<ShelfMonth> months;
-  int cycles = 0;        ///< deliveries
-  int cycles_short = 0;  ///< deliveries that found something waiting
 };
 
 /// `taken`: moments at which a sheet is wanted. Without a policy nothing is ordered. `seed` draws the lead

@@ -88,9 +88,9 @@ struct ItemStudy {
   Summary expired_a_year;
   Summary cost;  ///< of a month, averaged over a year
 
-  std::vector<double> cost_by_stretch;    ///< a month; for comparisons
-  std::vector<double> waste_by_stretch;   ///< ratio
-  std::vector<double> sheets_by_stretch;  ///< m2 of sheet a month
+  std::vector<std::vector<double>> cost_by_year;  ///< of a month; by stretch, then by start and year
+  std::vector<double> waste_by_stretch;           ///< ratio
+  std::vector<double> sheets_by_stretch;          ///< m2 of sheet a month
 
   std::vector<BlankKind> blanks;     ///< only where blanks are cut ahead
   std::vector<PatternUse> patterns;  ///< sheets a month of each

@@ -20,6 +20,14 @@ double quantile_of_sorted(const std::vector<double>& sorted, double share) {
   return sorted[static_cast<std::size_t>(std::max(0.0, place))];
 }
 
+/// 95 % confidence interval of a mean of n values that lie off it by these squares in all.
+double half_width(double squares, std::size_t count) {
+  if (count < 2) return 0.0;
+  constexpr double confidence = 0.95;
+  const auto n = static_cast<double>(count);
+  return student_quantile(n - 1.0, 0.5 * (1.0 + confidence)) * std::sqrt(squares / (n - 1.0) / n);
+}
+
 }  // namespace
 
 Summary summarise(std::vector<double> values) {
@@ -35,12 +43,19 @@ Summary summarise(std::vector<double> values) {
 
 Estimate estimate(const std::vector<double>& independent) {
   const double mean = mean_of(independent);
-  if (independent.size() < 2) return {mean, 0.0};
-  constexpr double confidence = 0.95;
-  const auto n = static_cast<double>(independent.size());
   double squares = 0.0;
   for (const double value : independent) squares += (value - mean) * (value - mean);
-  return {mean, student_quantile(n - 1.0, 0.5 * (1.0 + confidence)) * std::sqrt(squares / (n - 1.0) / n)};
+  return {mean, half_width(squares, independent.size())};
+}
+
+std::optional<Estimate> estimate_of_ratio(const std::vector<double>& parts,
+                                          const std::vector<double>& wholes) {
+  const double whole = mean_of(wholes);
+  if (whole <= 0.0) return std::nullopt;
+  const double ratio = mean_of(parts) / whole;
+  double squares = 0.0;
+  for (std::size_t i = 0; i < parts.size(); ++i) squares += std::pow(parts[i] - ratio * wholes[i], 2);
+  return Estimate{ratio, half_width(squares, parts.size()) / whole};
 }
 
 Range range_of(const Summary& summary, double factor) {

@@ -2,6 +2,7 @@
 // Many simulated values in a few numbers.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "base/figure.h"
@@ -31,5 +32,9 @@ Range range_of(const Summary& summary, double factor = 1.0);
 Range range_of(const Estimate& estimate);
 /// \pre not empty
 Estimate estimate(const std::vector<double>& independent);
+/// Sum of the parts over the sum of the wholes, pairs independent of each other: the ratio estimator and its
+/// variance (Cochran, Sampling Techniques, chapter 6; from memory). Absent if the wholes add up to nothing.
+std::optional<Estimate> estimate_of_ratio(const std::vector<double>& parts,
+                                          const std::vector<double>& wholes);
 
 }  // namespace warmsheet::stock

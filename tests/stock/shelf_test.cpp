@@ -36,13 +36,15 @@ Counted count(double per_month, const ShelfRules& rules, const OrderPolicy& poli
     const auto seed = static_cast<std::uint64_t>(s);
     const ShelfRun run = keep_shelf(poisson_moments(per_month, months, seed), months,
                                     {policy.order_up_to, {}}, rules, policy, seed);
-    double asked = 0, served = 0, lying = 0;
+    double asked = 0, served = 0, lying = 0, cycles = 0, late = 0;
     for (std::size_t m = settling; m < run.months.size(); ++m) {
       asked += run.months[m].asked;
       served += run.months[m].served;
       lying += run.months[m].on_hand;
+      cycles += run.months[m].deliveries;
+      late += run.months[m].late_deliveries;
     }
-    cycle.push_back(1.0 - static_cast<double>(run.cycles_short) / run.cycles);
+    cycle.push_back(1.0 - late / cycles);
     fill.push_back(served / asked);
     on_hand.push_back(lying / static_cast<double>(run.months.size() - settling));
   }

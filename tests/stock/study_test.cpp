@@ -9,41 +9,20 @@
 #include <vector>
 
 #include "stock/answers.h"
+#include "support.h"
 #include "support/near.h"
 
 using namespace warmsheet;
 using namespace warmsheet::stock;
 using testing::near_abs;
 using testing::near_rel;
+using testing::one_sheet_each;
 
 namespace {
 
 const library::Library& shipped() {
   static const library::Library library = library::load({});
   return library;
-}
-
-/// Orthoses so large that each takes a whole sheet and leaves nothing to keep: sheets are then Poisson like
-/// the orthoses.
-std::string one_sheet_each(const std::string& mean, const std::string& supply) {
-  return R"(label = "one sheet each"
-[cutting]
-least_side = "300 mm"
-[supply]
-order_cost = "0 cr"
-)" + supply +
-         R"(
-[[item]]
-stock = "elastic-clear/3.2-solid"
-on_hand = 3
-pack = 1
-[[kind]]
-id = "large"
-area = "1150 cm2"
-shaped_like = "volar-wrist"
-stock = "elastic-clear/3.2-solid"
-per_month = ")" +
-         mean + "\"\n";
 }
 
 StudyOptions quick(int months, int threads = 1) {

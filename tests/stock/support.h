@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cmath>
+#include <string>
 #include <vector>
 
 #include "nesting/random.h"
@@ -18,6 +19,25 @@ inline std::vector<double> poisson_moments(double per_month, int months, std::ui
        t -= std::log1p(-random.unit()) / per_month)
     moments.push_back(t);
   return moments;
+}
+
+/// Orthoses so large that each takes a whole sheet and leaves nothing to keep: sheets are then Poisson like
+/// the orthoses. `item`: more keys of the item, its pack among them.
+inline std::string one_sheet_each(const std::string& mean, const std::string& supply,
+                                  const std::string& item = "pack = 1\n") {
+  return "label = \"one sheet each\"\n[cutting]\nleast_side = \"300 mm\"\n[supply]\n" + supply +
+         (supply.find("order_cost") == std::string::npos ? "order_cost = \"0 cr\"\n" : "") + R"(
+[[item]]
+stock = "elastic-clear/3.2-solid"
+on_hand = 3
+)" + item +
+         R"([[kind]]
+id = "large"
+area = "1150 cm2"
+shaped_like = "volar-wrist"
+stock = "elastic-clear/3.2-solid"
+per_month = ")" +
+         mean + "\"\n";
 }
 
 inline outline::Polygon rectangle_shape(double length_mm, double width_mm) {
