@@ -14,8 +14,6 @@ namespace warmsheet::stock {
 namespace {
 
 constexpr double mm2_per_m2 = 1e6;
-/// Of a batch of sheets, no more than this share may be expected to grow too old.
-constexpr double accepted_expiry = 0.02;
 /// A promise that is still not kept where so much of what is ordered grows too old is not worth more of it.
 constexpr double expiry_without_service = 0.1;
 
@@ -203,14 +201,14 @@ class ItemJudge {
              .least = static_cast<int>(item_.supply.least_order.si())};
     for (const PriceStep& step : item_.prices) terms.breaks.push_back({step.from, step.price.si()});
     if (!done_.used) return;
-    const int reserve = first_guess(1);
+    int reserve = first_guess(1);
     if (item_.supply.storage) terms.most = std::max(1, room() - reserve);
     done_.lot = best_lot(terms);
-    if (!shelf_.life_months || surely_used_in_time(reserve + done_.lot.quantity)) return;
-    // A batch joins behind the sheets that are there: together they must be used within a life.
-    const int batch = largest_batch(over_months(month_law(), *shelf_.life_months), accepted_expiry);
-    const int by_age = std::max(1, batch - reserve);
-    terms.most = std::min(terms.most.value_or(by_age), by_age);
+    if (!shelf_.life_months || surely_used_in_time(reserve, done_.lot.quantity)) return;
+    terms.aging = Aging{over_months(month_law(), shelf_.lead.mean() + *shelf_.life_months), reserve};
+    done_.lot = best_lot(terms);
+    // A fill rate needs less reserve where more is ordered at once.
+    terms.aging->reorder_point = first_guess(done_.lot.quantity);
     done_.lot = best_lot(terms);
   }
 
@@ -219,13 +217,17 @@ class ItemJudge {
     return rounded_to_packs(1, done_.lot_terms.pack, done_.lot_terms.least);
   }
 
-  /// Whatever the law of a life's demand is, which takes long to work out where a life is long.
-  [[nodiscard]] bool surely_used_in_time(int sheets) const {
+  /// Whatever the law of the demand until then is, which takes long to work out where a life is long: then no
+  /// sheet of the order is likely to see its end.
+  [[nodiscard]] bool surely_used_in_time(int reserve, int quantity) const {
+    constexpr double negligible = 0.001;
     const Law month = month_law();
-    const double whole = std::floor(*shelf_.life_months);
-    const Law rest = thinned(month, *shelf_.life_months - whole);
-    return most_expiry(whole * month.mean() + rest.mean(), whole * month.variance() + rest.variance(),
-                       sheets) <= accepted_expiry * sheets;
+    const double months = shelf_.lead.mean() + *shelf_.life_months;
+    const double whole = std::floor(months);
+    const Law rest = thinned(month, months - whole);
+    const double mean = whole * month.mean() + rest.mean();
+    const double variance = whole * month.variance() + rest.variance();
+    return reserve + quantity < mean && most_chance_up_to(mean, variance, reserve + quantity) <= negligible;
   }
 
   [[nodiscard]] Law month_law() const {
@@ -236,8 +238,9 @@ class ItemJudge {
 
   [[nodiscard]] int first_guess(int quantity) const {
     const double service = item_.supply.service.si();
-    return item_.supply.promise == Promise::fill ? reorder_point_for_fill(done_.cover, quantity, service)
-                                                 : done_.cover.quantile(service);
+    return item_.supply.promise == Promise::fill
+               ? std::max(0, reorder_point_for_fill(done_.cover, quantity, service))
+               : done_.cover.quantile(service);
   }
 
   [[nodiscard]] OrderPolicy policy_at(int reorder_point) const {
@@ -266,8 +269,8 @@ class ItemJudge {
       return;
     }
     const auto keeps = [&](int r) { return keeps_promise(keep(policy_at(r))); };
-    int above = std::max(0, first_guess(done_.lot.quantity));  // keeps it
-    int below = above;                                         // does not, or is below zero
+    int above = first_guess(done_.lot.quantity);  // keeps it
+    int below = above;                            // does not, or is below zero
     if (keeps(above)) {
       int step = 1;
       for (--below; below >= 0 && keeps(below); step *= 2) above = std::exchange(below, below - step);

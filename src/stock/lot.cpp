@@ -4,12 +4,22 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <utility>
 
 namespace warmsheet::stock {
 namespace {
 
 constexpr double most_years_in_an_order = 100.0;
+
+/// Of the smallest order, no more than this share may be expected to grow too old before that is said.
+constexpr double accepted_loss = 0.02;
+/// Where hardly anything is asked for, all but this share of an order may be lost: still a finite cost.
+constexpr double least_kept_share = 1e-6;
+
+/// Of an order, what is used before it grows too old. Falls with the order.
+double kept_share(const LotTerms& terms, int quantity) {
+  if (!terms.aging) return 1.0;
+  return std::max(1.0 - expected_loss(*terms.aging, quantity) / quantity, least_kept_share);
+}
 
 double years_to_search(const LotTerms& terms) {
   return terms.holding_share > 0.0 ? most_years_in_an_order : most_years_if_holding_is_free;
@@ -43,21 +53,24 @@ double economic_quantity(double demand, double order_cost, double holding_cost) 
 
 LotCost lot_cost(const LotTerms& terms, int quantity) {
   const double value = order_value(terms, quantity);
-  const double orders = terms.demand / quantity;
+  const double orders = terms.demand / (quantity * kept_share(terms, quantity));
   return {orders * value, orders * terms.order_cost, 0.5 * terms.holding_share * value};
 }
 
 Lot best_lot(const LotTerms& terms) {
   const int smallest = rounded_to_packs(1, terms.pack, terms.least);
   const int most = terms.most.value_or(std::numeric_limits<int>::max() - terms.pack);
-  Lot best{smallest, lot_cost(terms, smallest), smallest > most};
+  const bool too_old = smallest > 1 && 1.0 - kept_share(terms, smallest) > accepted_loss;
+  Lot best{smallest, lot_cost(terms, smallest), smallest > most || too_old};
   const double price = lowest_price(terms);
   for (int quantity = smallest + terms.pack; quantity <= most; quantity += terms.pack) {
-    // From here on every quantity costs at least the goods at the lowest price and its own holding.
-    const double at_least = terms.demand * price + 0.5 * terms.holding_share * price * quantity;
-    if (at_least > best.cost.total() || quantity > terms.demand * years_to_search(terms)) break;
     const LotCost cost = lot_cost(terms, quantity);
-    if (cost.total() < best.cost.total()) best = {quantity, cost, false};
+    if (cost.total() < best.cost.total()) best = {quantity, cost, best.above_most};
+    // From here on every quantity costs at least the goods at the lowest price, with what of them grows too
+    // old, and its own holding.
+    const double at_least =
+        terms.demand * price / kept_share(terms, quantity) + 0.5 * terms.holding_share * price * quantity;
+    if (at_least > best.cost.total() || quantity > terms.demand * years_to_search(terms)) break;
   }
   return best;
 }
@@ -71,22 +84,14 @@ double expected_expiry(const Law& demand_in_life, int s) {
   return demand_in_life.leftover(s);
 }
 
-double most_expiry(double mean, double variance, double s) {
+double most_chance_up_to(double mean, double variance, double s) {
   const double spare = mean - s;
-  return 0.5 * (std::sqrt(variance + spare * spare) - spare);
+  return variance / (variance + spare * spare);
 }
 
-int largest_batch(const Law& demand_in_life, double lost_share) {
-  // The share grows with the batch: where no demand is left to come, all of one more is lost.
-  const auto too_large = [&](int s) { return expected_expiry(demand_in_life, s) > lost_share * s; };
-  int fits = 0;
-  int not_any_more = demand_in_life.largest() + 1;
-  while (!too_large(not_any_more)) fits = std::exchange(not_any_more, 2 * not_any_more);
-  while (not_any_more - fits > 1) {
-    const int middle = fits + (not_any_more - fits) / 2;
-    (too_large(middle) ? not_any_more : fits) = middle;
-  }
-  return fits;
+double expected_loss(const Aging& aging, int quantity) {
+  return expected_expiry(aging.demand, aging.reorder_point + quantity) -
+         expected_expiry(aging.demand, aging.reorder_point);
 }
 
 }  // namespace warmsheet::stock

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-// How much to order at once: ordering against holding, with price breaks, packs, a smallest order and a shelf
-// life.
+// How much to order at once: ordering against holding, with price breaks, packs, a smallest order, and what
+// of an order grows too old.
 #pragma once
 
 #include <optional>
@@ -24,20 +24,28 @@ enum class Discount {
   incremental,  ///< only for what lies above the break
 };
 
+/// What of an order grows too old: it comes behind what the reorder point leaves, and all of it must be used
+/// from the order on until its life ends.
+struct Aging {
+  Law demand;         ///< over lead time and life
+  int reorder_point;  ///< \pre 0 or more
+};
+
 struct LotTerms {
   double demand;                   ///< sheets a year
   double order_cost;               ///< for one order
   double holding_share;            ///< of a sheet's price, a year
   std::vector<PriceBreak> breaks;  ///< rising, the first from 1
   Discount discount = Discount::all_units;
-  int pack = 1;                  ///< orders are whole packs
-  int least = 1;                 ///< smallest order the supplier takes
-  std::optional<int> most = {};  ///< shelf life or space allow no more in one order
+  int pack = 1;                     ///< orders are whole packs
+  int least = 1;                    ///< smallest order the supplier takes
+  std::optional<int> most = {};     ///< space allows no more in one order
+  std::optional<Aging> aging = {};  ///< where sheets may grow too old
 };
 
 /// A year's cost of ordering always `quantity`.
 struct LotCost {
-  double goods;
+  double goods;  ///< those that grow too old too
   double ordering;
   double holding;
   [[nodiscard]] double total() const { return goods + ordering + holding; }
@@ -46,7 +54,7 @@ struct LotCost {
 struct Lot {
   int quantity;
   LotCost cost;
-  bool above_most;  ///< even the smallest order is more than `most`
+  bool above_most;  ///< even the smallest order is more than `most`, or much of it grows too old
 };
 
 /// sqrt(2 D K / h): the quantity where ordering and holding cost the same.
@@ -67,10 +75,11 @@ int rounded_to_packs(int wanted, int pack, int least);
 
 /// What of a batch of s is still there when its life ends, if all demand takes from it: E[(s - D)+].
 double expected_expiry(const Law& demand_in_life, int s);
-/// No law of this mean and variance leaves more of a stock of s (Scarf 1958, A min-max solution of an
-/// inventory problem; from memory).
-double most_expiry(double mean, double variance, double s);
-/// Largest batch that loses at most this share of itself to age. \pre demand mean > 0
-int largest_batch(const Law& demand_in_life, double lost_share);
+/// No law of this mean and variance has a greater chance to be s or less (Cantelli's inequality; from
+/// memory). \pre s < mean
+double most_chance_up_to(double mean, double variance, double s);
+/// What an order of `quantity` loses to age: what is left of it and of what was there before, less what would
+/// have been left without it (Chiu 1995, European Journal of Operational Research 86; from memory).
+double expected_loss(const Aging& aging, int quantity);
 
 }  // namespace warmsheet::stock

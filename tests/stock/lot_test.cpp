@@ -104,9 +104,9 @@ TEST_CASE("incremental price breaks: dearer, so the order stays smaller") {
   CHECK(near_abs(lot.cost.total(), 222762.8136845483, .01));
 }
 
-TEST_CASE("a shelf life caps the order") {
+TEST_CASE("room on the shelf caps the order") {
   // Silver, Pyke and Thomas, limited shelf life (from memory): 24 a year, order 40, holding 3 a year on a
-  // price of 30; the economic quantity is 25.3, half a year of life allows 12, which costs 98 beside the
+  // price of 30; the economic quantity is 25.3, half a year allows 12, which costs 98 beside the
   // goods.
   LotTerms terms{.demand = 24, .order_cost = 40, .holding_share = .1, .breaks = {{1, 30}}};
   CHECK(near_abs(economic_quantity(24, 40, 3), 25.298, 5e-4));
@@ -117,7 +117,7 @@ TEST_CASE("a shelf life caps the order") {
   CHECK(near_abs(lot.cost.ordering + lot.cost.holding, 98.00, .005));
 }
 
-TEST_CASE("a smallest order above what the shelf life allows is taken and told") {
+TEST_CASE("a smallest order above what there is room for is taken and told") {
   const LotTerms terms{.demand = 6,
                        .order_cost = 10,
                        .holding_share = .2,
@@ -136,11 +136,35 @@ TEST_CASE("expected expiry of a batch agrees with the exact sums") {
   const std::vector<std::pair<int, double>> table{{12, .004250},  {18, .217982},  {20, .526521},
                                                   {24, 1.947636}, {30, 6.295514}, {36, 12.020092}};
   for (const auto& [s, expected] : table) CHECK(near_abs(expected_expiry(year, s), expected, 5e-7));
-  CHECK(largest_batch(year, .02) == 19);
   // All used in time with 95 %: the largest s with P(D >= s) >= .95.
   int all_used = 0;
   while (1.0 - year.at_most(all_used) >= .95) ++all_used;
   CHECK(all_used == 16);
+}
+
+TEST_CASE("what an order loses to age grows with it, from nothing to all of the last one") {
+  // Chiu's formula on laws that can be done in the head. Always 10 until the life ends: of 3 before and 7 or
+  // less none is lost, of 9 two.
+  const Aging sure{Law::exactly(10), 3};
+  CHECK(expected_loss(sure, 7) == 0.0);
+  CHECK(expected_loss(sure, 9) == 2.0);
+  // 0 or 10 with even chances: half the time all 4 are lost, and the 3 before them are no loss of theirs.
+  const Aging either{Law({.5, 0, 0, 0, 0, 0, 0, 0, 0, 0, .5}), 3};
+  CHECK(near_rel(expected_loss(either, 4), 2.0, 1e-12));
+}
+
+TEST_CASE("the best lot of what grows old costs least of all, as a sum over Poisson terms has it") {
+  // Ten a month, lead 1, life 2 months, reorder point 15 (95 % of Poisson(10)); order 12, holding 20 % of 20.
+  // scipy.stats.poisson summed term by term (1.10.1): a lot of 8 loses .0273 of itself and costs 222.36 a
+  // month beside the reserve, the least of all.
+  LotTerms terms{.demand = 120, .order_cost = 12, .holding_share = .2, .breaks = {{1, 20}}};
+  CHECK(best_lot(terms).quantity > 20);
+  terms.aging = Aging{Law::poisson(30.0), 15};
+  const Lot lot = best_lot(terms);
+  CHECK(lot.quantity == 8);
+  CHECK(near_abs(expected_loss(*terms.aging, 8) / 8, .0273, 5e-5));
+  CHECK(near_abs(lot.cost.total() / 12, 222.36, .005));
+  for (int q = 1; q < 60; ++q) CHECK(lot_cost(terms, q).total() >= lot.cost.total());
 }
 
 TEST_CASE("the best lot is the best of all whole packs") {
@@ -161,13 +185,11 @@ TEST_CASE("the best lot is the best of all whole packs") {
   }));
 }
 
-TEST_CASE("Scarf's bound lies above what grows too old of any law, and on it for two equal chances") {
-  // Scarf 1958 (from memory): E[(s - D)+] <= (sqrt(var + (m - s)^2) - (m - s)) / 2; at s = m the bound is
-  // half of the standard deviation, which a demand of either 0 or 2 m reaches.
-  for (const double mean : {0.5, 4.0, 30.0}) {
-    const Law law = Law::poisson(mean);
-    for (int s = 1; s <= 60; ++s) CHECK(expected_expiry(law, s) <= most_expiry(mean, mean, s) + 1e-12);
-  }
-  const Law either({0.5, 0, 0, 0, 0, 0, 0, 0, 0.5});
-  CHECK(near_rel(most_expiry(4.0, 16.0, 4.0), expected_expiry(either, 4), 1e-12));
+TEST_CASE("Cantelli's bound lies above the chance of any law, and on it for the two values that reach it") {
+  for (const double mean : {0.5, 4.0, 30.0})
+    for (int s = 0; s < mean; ++s)
+      CHECK(Law::poisson(mean).at_most(s) <= most_chance_up_to(mean, mean, s) + 1e-12);
+  // 0 with a chance of 1/5, else 5: mean 4, variance 4; no law of these is 0 more often.
+  const Law two_values({.2, 0, 0, 0, 0, .8});
+  CHECK(near_rel(most_chance_up_to(4.0, 4.0, 0.0), two_values.at_most(0), 1e-12));
 }
