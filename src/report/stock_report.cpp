@@ -411,6 +411,17 @@ Document stock_report(const stock::Caseload& caseload, const Answers& answers, L
   return document;
 }
 
+namespace {
+
+Phrase verdict(const stock::Comparison::Line& line) {
+  if (line.certain) return say("{}: the difference is beyond chance.", Label(line.what));
+  if (line.difference.low_si() == 0.0 && line.difference.high_si() == 0.0)
+    return say("{}: both ways come to the same.", Label(line.what));
+  return say("{}: chance alone could make this difference; simulate more months.", Label(line.what));
+}
+
+}  // namespace
+
 Document stock_comparison_report(const stock::Caseload& caseload, const stock::Comparison& comparison,
                                  LibraryStamp stamp) {
   std::vector<Caution> cautions{demo_caution(comparison.lines.back().second)};
@@ -427,10 +438,7 @@ Document stock_comparison_report(const stock::Caseload& caseload, const stock::C
   for (const stock::Comparison::Line& line : comparison.lines) {
     table.rows.push_back(
         {Phrase(Label(line.what)), Phrase(line.first), Phrase(line.second), Phrase(line.difference)});
-    bullets.items.push_back(
-        line.certain
-            ? say("{}: the difference is beyond chance.", Label(line.what))
-            : say("{}: chance alone could make this difference; simulate more months.", Label(line.what)));
+    bullets.items.push_back(verdict(line));
     lines.records.push_back({{{"what", line.what},
                               {"first", Finding(line.first)},
                               {"second", Finding(line.second)},

@@ -4,8 +4,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
-#include <numeric>
 
 #include "stock/evidence.h"
 #include "stock/item_answers.h"
@@ -108,50 +106,69 @@ std::vector<NamedFinding> Answers::results() const {
 
 namespace {
 
-/// Sums over items and rolls; the ranges of the parts add up like those of independent things.
-Finding total(const char* name, const std::vector<Finding>& parts, const Unit& unit, const char* how) {
-  double value = 0.0;
-  double down = 0.0;
-  double up = 0.0;
+using Series = std::vector<double>;
+
+/// Adds the other series moment by moment; the shorter one begins again when it ends.
+void add(Series& total, const Series& other) {
+  if (total.size() < other.size()) {
+    const std::size_t had = total.size();
+    total.resize(other.size());
+    for (std::size_t i = had; i < total.size(); ++i) total[i] = had == 0 ? 0.0 : total[i % had];
+  }
+  for (std::size_t i = 0; i < total.size(); ++i) total[i] += other[i % other.size()];
+}
+
+/// Same months and years, added up: what makes one item's month busy, season and history, makes all busy.
+Finding total(const char* name, const std::vector<Finding>& parts, const std::vector<Series>& series,
+              const Unit& unit, const char* how) {
   std::vector<Figure> behind;
   for (const Finding& part : parts) {
     if (!part.known()) return Finding::absent(part.reason());
-    const Figure& figure = part.figure();
-    value += figure.si();
-    down += std::pow(figure.si() - figure.low_si(), 2);
-    up += std::pow(figure.high_si() - figure.si(), 2);
-    behind.push_back(figure);
+    behind.push_back(part.figure());
   }
   if (behind.empty()) return Finding::absent("there is nothing to add up");
-  return Figure::derived(name, {value, value - std::sqrt(down), value + std::sqrt(up)}, unit, how, behind);
+  Series sums;
+  for (const Series& one : series) add(sums, one);
+  return Figure::derived(name, range_of(summarise(sums)), unit, how, behind);
+}
+
+/// Of all items and rolls, a month, by stretch, then by start and year.
+Finding total_cost(const Answers& answers, const Study& study, const Unit& unit) {
+  std::vector<Finding> parts;
+  for (const ItemAnswer& item : answers.items) parts.push_back(item.cost_per_month);
+  double rolls = 0.0;
+  for (const RollAnswer& roll : answers.rolls) {
+    if (!roll.cost_per_month.known()) continue;
+    parts.push_back(roll.cost_per_month);
+    rolls += roll.cost_per_month.figure().si();
+  }
+  Series all;
+  if (answers.possible)
+    for (std::size_t s = 0; s < static_cast<std::size_t>(study.stretches); ++s) {
+      Series years{rolls};
+      for (const ItemStudy& item : study.items) add(years, item.cost_by_year[s]);
+      all.insert(all.end(), years.begin(), years.end());
+    }
+  return total("cost_per_month", parts, {all}, unit,
+               "sheets, straps and edging: goods, orders and holding; 90 % of simulated years");
 }
 
 /// Waste of all sheets together, by their area.
 Finding total_waste(const std::vector<ItemAnswer>& items, const Study& study) {
-  const auto stretches = static_cast<std::size_t>(study.stretches);
-  std::vector<double> used_m2(stretches, 0.0);
-  std::vector<double> wasted_m2(stretches, 0.0);
+  std::vector<Areas> years;
   std::vector<Figure> behind;
   for (std::size_t i = 0; i < items.size(); ++i) {
     const ItemStudy& item = study.items[i];
     if (!item.possible) return Finding::absent(items[i].waste.reason());
     if (!items[i].waste.known()) continue;
-    for (std::size_t s = 0; s < stretches; ++s) {
-      used_m2[s] += item.sheets_by_stretch[s];
-      wasted_m2[s] += item.sheets_by_stretch[s] * item.waste_by_stretch[s];
-    }
+    years.resize(item.areas_by_year.size());
+    for (std::size_t y = 0; y < years.size(); ++y) years[y] += item.areas_by_year[y];
     behind.push_back(items[i].waste.figure());
   }
-  const double used = std::accumulate(used_m2.begin(), used_m2.end(), 0.0);
-  if (used <= 0.0) return Finding::absent("nothing is cut");
-  const double mean = std::accumulate(wasted_m2.begin(), wasted_m2.end(), 0.0) / used;
-  std::vector<double> shares;
-  for (std::size_t s = 0; s < stretches; ++s)
-    if (used_m2[s] > 0.0) shares.push_back(wasted_m2[s] / used_m2[s]);
-  const Summary spread = summarise(shares);
-  return Figure::derived("waste", {mean, std::min(spread.low, mean), std::max(spread.high, mean)},
-                         units::percent(), "of all sheets together, by area; 90 % of stretches of four years",
-                         behind);
+  const std::optional<Summary> waste = summary_of_waste(years);
+  if (!waste) return Finding::absent("nothing is cut");
+  return Figure::derived("waste", range_of(*waste), units::percent(),
+                         "of all sheets together, by area; 90 % of simulated years", behind);
 }
 
 }  // namespace
@@ -168,7 +185,8 @@ Answers answers_of(const Caseload& caseload, const library::Library& library, co
                   .cost_per_month = Finding::absent("not added up")};
   std::vector<Finding> pieces;
   std::vector<Finding> sheets;
-  std::vector<Finding> costs;
+  std::vector<Series> pieces_series;
+  std::vector<Series> sheets_series;
   for (std::size_t i = 0; i < study.items.size(); ++i) {
     const auto end = [&](const Study* s) { return s != nullptr ? &s->items[i] : nullptr; };
     answers.items.push_back(
@@ -177,18 +195,17 @@ Answers answers_of(const Caseload& caseload, const library::Library& library, co
     answers.possible = answers.possible && study.items[i].possible;
     pieces.push_back(item.orthoses_per_month);
     sheets.push_back(item.sheets_per_month);
-    costs.push_back(item.cost_per_month);
+    pieces_series.push_back(study.items[i].pieces_each_month);
+    sheets_series.push_back(study.items[i].sheets_each_month);
   }
-  for (const Roll& roll : caseload.rolls) {
+  for (const Roll& roll : caseload.rolls)
     answers.rolls.push_back(roll_answer(caseload, library, roll, study.kinds));
-    if (answers.rolls.back().cost_per_month.known()) costs.push_back(answers.rolls.back().cost_per_month);
-  }
   answers.pooling = pooling_answers(caseload, library, study, answers.items);
-  answers.orthoses_per_month =
-      total("orthoses_per_month", pieces, units::one(), "pieces cut of all kinds, remakes included");
-  answers.sheets_per_month = total("sheets_per_month", sheets, units::one(), "sheets of all items");
-  answers.cost_per_month = total("cost_per_month", costs, caseload.items.front().prices.front().price.unit(),
-                                 "sheets, straps and edging: goods, orders and holding");
+  answers.orthoses_per_month = total("orthoses_per_month", pieces, pieces_series, units::one(),
+                                     "pieces cut of all kinds, remakes included; 90 % of simulated months");
+  answers.sheets_per_month = total("sheets_per_month", sheets, sheets_series, units::one(),
+                                   "sheets of all items; 90 % of simulated months");
+  answers.cost_per_month = total_cost(answers, study, caseload.items.front().prices.front().price.unit());
   answers.waste = total_waste(answers.items, study);
   return answers;
 }

@@ -20,19 +20,14 @@ std::vector<double> cost(const Study& study) {
   return total;
 }
 
-std::vector<double> added_up(const Study& study, std::vector<double> ItemStudy::*part) {
+/// m2 a month of all items. Both ways give the same orthosis and practice, so they use more by what they
+/// waste more.
+std::vector<double> area(const Study& study, double (Areas::*part)() const) {
   std::vector<double> total(static_cast<std::size_t>(study.stretches), 0.0);
-  for (const ItemStudy& item : study.items)
-    for (std::size_t s = 0; s < (item.*part).size(); ++s) total[s] += (item.*part)[s];
-  return total;
-}
-
-/// m2 of sheet that did not become orthosis, a month.
-std::vector<double> wasted(const Study& study) {
-  std::vector<double> total(static_cast<std::size_t>(study.stretches), 0.0);
-  for (const ItemStudy& item : study.items)
-    for (std::size_t s = 0; s < item.waste_by_stretch.size(); ++s)
-      total[s] += item.waste_by_stretch[s] * item.sheets_by_stretch[s];
+  for (const ItemStudy& item : study.items) {
+    const std::vector<Areas> stretches = by_stretch(item.areas_by_year);
+    for (std::size_t s = 0; s < stretches.size(); ++s) total[s] += (stretches[s].*part)() / stretch_months;
+  }
   return total;
 }
 
@@ -89,9 +84,10 @@ Comparison compare(const Caseload& first_load, const Caseload& second_load, cons
   const Unit& money = first_load.items.front().prices.front().price.unit();
   return {first,
           second,
-          {line("sheet used a month", added_up(first_study, &ItemStudy::sheets_by_stretch),
-                added_up(second_study, &ItemStudy::sheets_by_stretch), m2, use_a, use_b),
-           line("sheet wasted a month", wasted(first_study), wasted(second_study), m2, use_a, use_b),
+          {line("sheet used a month", area(first_study, &Areas::used_m2), area(second_study, &Areas::used_m2),
+                m2, use_a, use_b),
+           line("sheet wasted a month", area(first_study, &Areas::wasted_m2),
+                area(second_study, &Areas::wasted_m2), m2, use_a, use_b),
            line("cost a month", cost(first_study), cost(second_study), money, money_a, money_b)}};
 }
 

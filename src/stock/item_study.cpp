@@ -13,7 +13,6 @@
 namespace warmsheet::stock {
 namespace {
 
-constexpr double mm2_per_m2 = 1e6;
 /// A promise that is still not kept where so much of what is ordered grows too old is not worth more of it.
 constexpr double expiry_without_service = 0.1;
 
@@ -27,47 +26,6 @@ Months settled(const Usage& usage) {
   return {usage.months.begin() + settling_months, usage.months.end()};
 }
 
-double kept_before(const Usage& usage) {
-  return usage.months[settling_months - 1].kept_mm2;
-}
-
-/// Sheets opened and offcuts used up, and what of them became orthosis.
-struct Areas {
-  double cut = 0.0;
-  double opened = 0.0;
-  [[nodiscard]] double waste() const { return opened > 0.0 ? std::clamp(1.0 - cut / opened, 0.0, 1.0) : 0.0; }
-};
-
-Areas areas_of(const Months& use, double kept_before_mm2, double sheet_mm2) {
-  Areas areas{0.0, kept_before_mm2 - use.back().kept_mm2};
-  for (const MonthUse& month : use) {
-    areas.cut += month.cut_mm2;
-    areas.opened += month.sheets * sheet_mm2;
-  }
-  return areas;
-}
-
-/// Of all years together, and where nine of ten years lie that cut anything.
-std::optional<Summary> summary_of_waste(const BenchRuns& bench) {
-  Areas all;
-  std::vector<double> yearly;
-  for (const Usage& usage : bench.stretches) {
-    const Months months = settled(usage);
-    double kept = kept_before(usage);
-    for (std::size_t from = 0; from + months_in_year <= months.size(); from += months_in_year) {
-      const Months year(months.begin() + static_cast<std::ptrdiff_t>(from),
-                        months.begin() + static_cast<std::ptrdiff_t>(from + months_in_year));
-      const Areas areas = areas_of(year, kept, bench.bench.sheet_mm2());
-      kept = year.back().kept_mm2;
-      all = {all.cut + areas.cut, all.opened + areas.opened};
-      if (areas.cut > 0.0) yearly.push_back(areas.waste());
-    }
-  }
-  if (yearly.empty()) return std::nullopt;
-  const Summary years = summarise(yearly);
-  return Summary{all.waste(), std::min(years.low, all.waste()), std::max(years.high, all.waste())};
-}
-
 std::vector<double> monthly(const BenchRuns& bench, const std::function<double(const MonthUse&)>& value) {
   std::vector<double> values;
   for (const Usage& usage : bench.stretches)
@@ -75,25 +33,14 @@ std::vector<double> monthly(const BenchRuns& bench, const std::function<double(c
   return values;
 }
 
-std::vector<double> by_stretch(const BenchRuns& bench, const std::function<double(const Usage&)>& value) {
-  std::vector<double> values;
-  for (const Usage& usage : bench.stretches) values.push_back(value(usage));
-  return values;
-}
-
 double sheets_in(const MonthUse& month) {
   return month.sheets + month.practice;
 }
 
-double mean_sheets(const Usage& usage) {
+double sheets_of(const Usage& usage) {
   double sheets = 0.0;
-  const Months use = settled(usage);
-  for (const MonthUse& month : use) sheets += sheets_in(month);
-  return sheets / static_cast<double>(use.size());
-}
-
-double waste_of_stretch(const Usage& usage, double sheet_mm2) {
-  return areas_of(settled(usage), kept_before(usage), sheet_mm2).waste();
+  for (const MonthUse& month : settled(usage)) sheets += sheets_in(month);
+  return sheets;
 }
 
 int ordered_in(const ShelfMonth& month) {
@@ -169,22 +116,20 @@ class ItemJudge {
 
  private:
   void describe_use() {
-    done_.pieces = summarise(monthly(bench_, [](const MonthUse& m) { return m.pieces; }));
-    done_.sheets = summarise(monthly(bench_, sheets_in));
+    done_.pieces_each_month = monthly(bench_, [](const MonthUse& m) { return m.pieces; });
+    done_.sheets_each_month = monthly(bench_, sheets_in);
+    done_.pieces = summarise(done_.pieces_each_month);
+    done_.sheets = summarise(done_.sheets_each_month);
     done_.used = done_.sheets.mean > 0.0;
     done_.offcuts = summarise(monthly(bench_, [](const MonthUse& m) { return m.offcuts; }));
-    done_.waste = summary_of_waste(bench_);
-    const std::vector<double> sheets = monthly(bench_, sheets_in);
+    done_.areas_by_year = areas_by_year(bench_.stretches, bench_.bench.sheet_mm2());
+    done_.waste = summary_of_waste(done_.areas_by_year);
     for (std::size_t month = 0; month < months_in_year; ++month) {
       std::vector<double> of_month;
-      for (std::size_t i = month; i < sheets.size(); i += months_in_year) of_month.push_back(sheets[i]);
+      for (std::size_t i = month; i < done_.sheets_each_month.size(); i += months_in_year)
+        of_month.push_back(done_.sheets_each_month[i]);
       done_.sheets_by_month.push_back(summarise(std::move(of_month)));
     }
-    const double sheet_mm2 = bench_.bench.sheet_mm2();
-    done_.waste_by_stretch =
-        by_stretch(bench_, [&](const Usage& u) { return waste_of_stretch(u, sheet_mm2); });
-    done_.sheets_by_stretch =
-        by_stretch(bench_, [&](const Usage& u) { return mean_sheets(u) * sheet_mm2 / mm2_per_m2; });
     std::vector<std::vector<double>> runs;
     for (const Usage& usage : bench_.stretches) runs.push_back(usage.taken);
     done_.cover = demand_to_cover(runs, settling_months + stretch_months, shelf_.lead, review_, seed_);
@@ -232,7 +177,7 @@ class ItemJudge {
 
   [[nodiscard]] Law month_law() const {
     std::vector<int> counts;
-    for (const double sheets : monthly(bench_, sheets_in)) counts.push_back(static_cast<int>(sheets));
+    for (const double sheets : done_.sheets_each_month) counts.push_back(static_cast<int>(sheets));
     return Law::of_history(counts);
   }
 
@@ -389,24 +334,32 @@ class ItemJudge {
     return path;
   }
 
+  static std::vector<double> waste_by_stretch(const std::vector<Areas>& years) {
+    std::vector<double> waste;
+    for (const Areas& stretch : by_stretch(years)) waste.push_back(stretch.waste());
+    return waste;
+  }
+
+  /// Of the sheets alone, a month.
+  [[nodiscard]] std::vector<double> cost_by_stretch(const BenchRuns& bench) const {
+    const double each = item_.size_prices.at(bench.size).si();
+    std::vector<double> cost;
+    for (const Usage& usage : bench.stretches) cost.push_back(each * sheets_of(usage) / stretch_months);
+    return cost;
+  }
+
   [[nodiscard]] SizeStudy size_study(const BenchRuns& bench) const {
     SizeStudy size{
         .key = bench.size, .possible = bench.bench.misfits().empty(), .misfits = bench.bench.misfits()};
     if (!size.possible) return size;
     const double price = item_.size_prices.at(bench.size).si();
     size.sheets = summarise(monthly(bench, sheets_in));
-    size.waste = summary_of_waste(bench);
+    const std::vector<Areas> areas = areas_by_year(bench.stretches, bench.bench.sheet_mm2());
+    size.waste = summary_of_waste(areas);
     size.cost = summarise(monthly(bench, [&](const MonthUse& m) { return price * sheets_in(m); }));
-    const auto waste = [](const BenchRuns& b) {
-      return by_stretch(b, [&](const Usage& u) { return waste_of_stretch(u, b.bench.sheet_mm2()); });
-    };
-    const auto cost = [&](const BenchRuns& b) {
-      const double each = item_.size_prices.at(b.size).si();
-      return by_stretch(b, [&](const Usage& u) { return each * mean_sheets(u); });
-    };
     if (!done_.possible) return size;
-    size.more_waste = difference(waste(bench), waste(bench_));
-    size.more_cost = difference(cost(bench), cost(bench_));
+    size.more_waste = difference(waste_by_stretch(areas), waste_by_stretch(done_.areas_by_year));
+    size.more_cost = difference(cost_by_stretch(bench), cost_by_stretch(bench_));
     return size;
   }
 

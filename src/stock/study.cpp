@@ -190,16 +190,17 @@ class Runner {
     return kept;
   }
 
-  /// Moments at which a sheet goes for practice: Poisson, the same for every size and policy of an item.
-  [[nodiscard]] std::vector<double> practice(const BenchRuns& bench, std::size_t run, int months) const {
-    std::vector<double> moments;
+  /// Moments at which a sheet of the item's own size is practised on: Poisson, the same for every size and
+  /// policy of an item.
+  [[nodiscard]] Practice practice(const BenchRuns& bench, std::size_t run, int months) const {
+    Practice practice{{}, sheet_of(library_.stock_item(bench.item->key)).area_mm2()};
     const double mean = bench.item->practice.si();
-    if (mean <= 0.0) return moments;
+    if (mean <= 0.0) return practice;
     const auto item = static_cast<std::uint64_t>(bench.item - caseload_.items.data());
     nesting::Random random = nesting::Random(~options_.seed).fork(item).fork(run);
     for (double t = -std::log1p(-random.unit()) / mean; t < months; t -= std::log1p(-random.unit()) / mean)
-      moments.push_back(t);
-    return moments;
+      practice.moments.push_back(t);
+    return practice;
   }
 
   bool judge_items() {
@@ -228,7 +229,30 @@ void use_size(Item& item, const std::string& size, const library::Library& libra
   item.pack = library.stock_item(size).pack;
 }
 
-void pool(Caseload& caseload, const std::string& gone, const std::string& stays) {
+double sheet_m2(const library::StockItem& stock) {
+  return stock.length.si() * stock.width.si();
+}
+
+/// Who practised on the one practises on the other: as large an area.
+void pool_practice(Caseload& caseload, const std::string& gone, const std::string& stays,
+                   const library::Library& library) {
+  const auto of = [&](const std::string& key) {
+    return std::find_if(caseload.items.begin(), caseload.items.end(),
+                        [&](const Item& item) { return item.key == key; });
+  };
+  const Figure from = of(gone)->practice;
+  Figure& to = of(stays)->practice;
+  if (from.si() <= 0.0) return;
+  const double factor = sheet_m2(library.stock_item(gone)) / sheet_m2(library.stock_item(stays));
+  to = Figure::derived("practice sheets",
+                       {to.si() + factor * from.si(), to.low_si() + factor * from.low_si(),
+                        to.high_si() + factor * from.high_si()},
+                       units::one(), "of both items, as large an area", {to, from});
+}
+
+void pool(Caseload& caseload, const std::string& gone, const std::string& stays,
+          const library::Library& library) {
+  pool_practice(caseload, gone, stays, library);
   for (Kind& kind : caseload.kinds)
     if (kind.item == gone) kind.item = stays;
   std::erase_if(caseload.items, [&](const Item& item) { return item.key == gone; });
@@ -266,7 +290,7 @@ Caseload with_variant(const Caseload& caseload, const Variant& variant, const li
   changed.cutting.method = variant.method.value_or(changed.cutting.method);
   changed.cutting.every = variant.every.value_or(changed.cutting.every);
   changed.cutting.keep_shapes = variant.keep_shapes.value_or(changed.cutting.keep_shapes);
-  for (const auto& [gone, stays] : variant.pooled) pool(changed, gone, stays);
+  for (const auto& [gone, stays] : variant.pooled) pool(changed, gone, stays, library);
   for (Item& item : changed.items) {
     if (variant.review) item.supply.review = variant.review;
     item.supply.service = variant.service.value_or(item.supply.service);

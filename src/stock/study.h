@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "library/library.h"
+#include "stock/areas.h"
 #include "stock/caseload.h"
 #include "base/parallel.h"
 #include "stock/pieces.h"
@@ -89,8 +90,9 @@ struct ItemStudy {
   Summary cost;  ///< of a month, averaged over a year
 
   std::vector<std::vector<double>> cost_by_year;  ///< of a month; by stretch, then by start and year
-  std::vector<double> waste_by_stretch;           ///< ratio
-  std::vector<double> sheets_by_stretch;          ///< m2 of sheet a month
+  std::vector<Areas> areas_by_year;               ///< stretch after stretch
+  std::vector<double> pieces_each_month;          ///< of all stretches; what is added up over items
+  std::vector<double> sheets_each_month;
 
   std::vector<BlankKind> blanks;     ///< only where blanks are cut ahead
   std::vector<PatternUse> patterns;  ///< sheets a month of each

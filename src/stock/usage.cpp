@@ -55,9 +55,16 @@ class Account {
     usage_.taken.push_back(month);
     ++at(month).sheets;
   }
-  void take_practice(double month) {
-    usage_.taken.push_back(month);
-    ++at(month).practice;
+  void practise(const Practice& practice, double sheet_mm2) {
+    const double nothing_mm2 = -1e-9 * sheet_mm2;  // what rounding leaves of a sheet that is used up
+    double left_mm2 = 0.0;
+    for (const double month : practice.moments) {
+      at(month).practice_mm2 += practice.each_mm2;
+      for (left_mm2 -= practice.each_mm2; left_mm2 < nothing_mm2; left_mm2 += sheet_mm2) {
+        usage_.taken.push_back(month);
+        ++at(month).practice;
+      }
+    }
   }
   void cut(double month, double area_mm2) {
     ++at(month).pieces;
@@ -357,10 +364,10 @@ void CuttingBench::walk(Run& run, const std::vector<Job>& jobs, int months) {
   while (month < months) run.end_month(month++);
 }
 
-Usage CuttingBench::cut(const std::vector<Arrival>& arrivals, int months, const std::vector<double>& practice,
+Usage CuttingBench::cut(const std::vector<Arrival>& arrivals, int months, const Practice& practice,
                         const std::vector<Rectangle>& offcuts_mm, SpotCache& cache) const {
   Account account(months);
-  for (const double moment : practice) account.take_practice(moment);
+  account.practise(practice, sheet_mm2());
   if (blanks_) {
     BlankRun run(*this, account);
     walk(run, jobs(arrivals, months), months);

@@ -30,11 +30,18 @@ struct CuttingRules {
 
 struct MonthUse {
   int pieces = 0;
-  int sheets = 0;         ///< opened for pieces
-  int practice = 0;       ///< taken whole for practice
+  int sheets = 0;    ///< opened for pieces
+  int practice = 0;  ///< opened for practice
+  double practice_mm2 = 0.0;
   double cut_mm2 = 0.0;   ///< area of the outlines
   double kept_mm2 = 0.0;  ///< offcuts at the end of the month
   int offcuts = 0;
+};
+
+/// Practice takes an area, whatever the size of the sheets: what is left of its sheet is practised on next.
+struct Practice {
+  std::vector<double> moments = {};  ///< months, in order
+  double each_mm2 = 0.0;
 };
 
 struct Usage {
@@ -78,11 +85,9 @@ class CuttingBench {
   /// Only where blanks are cut ahead.
   [[nodiscard]] const std::optional<BlankShop>& blanks() const { return blanks_; }
 
-  /// Cuts all arrivals of its kinds. `practice`: moments at which a whole sheet is taken for practice.
-  /// \pre no misfits
-  [[nodiscard]] Usage cut(const std::vector<Arrival>& arrivals, int months,
-                          const std::vector<double>& practice, const std::vector<Rectangle>& offcuts_mm,
-                          SpotCache& cache) const;
+  /// Cuts all arrivals of its kinds. \pre no misfits
+  [[nodiscard]] Usage cut(const std::vector<Arrival>& arrivals, int months, const Practice& practice,
+                          const std::vector<Rectangle>& offcuts_mm, SpotCache& cache) const;
 
  private:
   struct Shape {
