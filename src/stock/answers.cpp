@@ -15,7 +15,7 @@ namespace {
 RollAnswer roll_answer(const Caseload& caseload, const library::Library& library, const Roll& roll,
                        const std::vector<KindPieces>& pieces) {
   const library::Fixing& fixing = library.fixing(roll.fixing);
-  const RollStudy study = study_roll(caseload, roll, fixing.price.si(), pieces);
+  const RollStudy study = study_roll(caseload, roll, pieces);
   const Unit& metre = *find_unit(Dimension::length, "m");
   const Finding none = Finding::absent("no orthosis of this caseload needs it");
   RollAnswer answer{roll.fixing, fixing.name, none, none, none, none,
@@ -26,7 +26,7 @@ RollAnswer roll_answer(const Caseload& caseload, const library::Library& library
   for (const Figure& figure : behind_supply(roll.supply)) stock.push_back(figure);
   stock.push_back(roll.length);
   std::vector<Figure> money = stock;
-  money.push_back(fixing.price);
+  money.push_back(roll.price);
   answer.metres_per_month =
       Figure::derived("metres_per_month", range_of(study.metres), metre,
                       "length needed in a month, worked out from the demand; the range holds 90 %", use);
@@ -44,7 +44,7 @@ RollAnswer roll_answer(const Caseload& caseload, const library::Library& library
                       "chance that a delivery comes before anything is short", stock);
   answer.fill_rate = Figure::derived("fill_rate", Range::exactly(std::min(1.0, study.fill_rate)),
                                      units::percent(), "share of the length served at once", stock);
-  answer.cost_per_month = Figure::derived("cost_per_month", Range::exactly(study.cost), fixing.price.unit(),
+  answer.cost_per_month = Figure::derived("cost_per_month", Range::exactly(study.cost), roll.price.unit(),
                                           "goods, orders and holding", money);
   answer.order_now = Figure::derived("order_now", Range::exactly(study.to_order), units::one(),
                                      "rolls, from what is on hand", stock);
@@ -52,8 +52,8 @@ RollAnswer roll_answer(const Caseload& caseload, const library::Library& library
   if (study.to_order > 0)
     answer.order_now_cost = Figure::derived(
         "order_now_cost",
-        Range::exactly(study.to_order * roll.length.si() * fixing.price.si() + roll.supply.order_cost.si()),
-        fixing.price.unit(), "rolls at their price, and one order", money);
+        Range::exactly(study.to_order * roll.length.si() * roll.price.si() + roll.supply.order_cost.si()),
+        roll.price.unit(), "rolls at their price, and one order", money);
   return answer;
 }
 

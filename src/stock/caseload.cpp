@@ -19,7 +19,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr toml::Limits mean_a_month{0.0, 5000.0};
+constexpr toml::Limits mean_a_month{0.0, most_orthoses_a_month};
 constexpr toml::Limits any_share{0.0, 1.0};
 /// More than half spoiled is no making any more, and the expected number of tries grows without bound.
 constexpr toml::Limits spoiled_share{0.0, 0.5};
@@ -79,6 +79,7 @@ class CaseloadReader {
         .cutting = read_cutting(),
         .variants = standing_variants(),
         .history = read_history_table(),
+        .history_origin = history_origin_,
         .growth = root_.figure_if("growth", Dimension::ratio, growth_a_year).value_or(none("growth")),
         .season = {},
         .season_strength = none("season"),
@@ -204,7 +205,9 @@ class CaseloadReader {
 
   void read_pattern(toml::Reader& entry, Kind& kind) {
     const auto file = outline::named_file(entry, "outline");
-    const int ways = (kind.design.empty() ? 0 : 1) + (file ? 1 : 0) + (kind.area ? 1 : 0);
+    // Whatever is there and cannot be read was told of already.
+    const int ways = static_cast<int>(entry.has("design")) + static_cast<int>(file.has_value()) +
+                     static_cast<int>(entry.has("area"));
     if (ways != 1)
       entry.problem("", fmt::format("the pattern is given in {} ways", ways),
                     "give exactly one of: design = \"ID\", outline = \"FILE\", area = \"410 cm2\"");
@@ -220,7 +223,7 @@ class CaseloadReader {
     if (!kind.shaped_like.empty())
       collecting(problems_, entry.place_of("shaped_like"),
                  [&] { static_cast<void>(library_.design(kind.shaped_like)); });
-    if (!kind.area && !kind.shaped_like.empty())
+    if (!entry.has("area") && !kind.shaped_like.empty())
       entry.problem("shaped_like", "only an area needs a shape lent to it");
   }
 
@@ -272,7 +275,7 @@ class CaseloadReader {
       entry.problem("stock",
                     fmt::format("\"{}\" is not among the items of this caseload", clip(kind.item, 60)),
                     suggestion(kind.item, keys));
-    if (kind.per_month.has_value() == !kind.column.empty())
+    if (entry.has("per_month") == entry.has("history"))
       entry.problem("per_month", "the demand is given in no way, or in two",
                     "give either per_month = \"12\" or history = \"HEADING\"");
     if (!kind.edging.empty())
@@ -280,7 +283,9 @@ class CaseloadReader {
                  [&] { static_cast<void>(library_.fixing(kind.edging, {"edging"})); });
     if (kind.column.empty()) return;
     if (!caseload.history) {
-      entry.problem("history", "there is no history to count from", "add [history] with file = \"FILE.csv\"");
+      if (!root_.has("history"))
+        entry.problem("history", "there is no history to count from",
+                      "add [history] with file = \"FILE.csv\"");
       return;
     }
     std::vector<std::string> headings;

@@ -119,6 +119,7 @@ struct Roll {
   std::string fixing;
   Figure length;   ///< m on one roll
   Figure on_hand;  ///< m
+  Figure price;    ///< of a metre
   Supply supply;
   Place place;
 };

@@ -12,7 +12,6 @@
 namespace warmsheet::stock {
 namespace {
 
-constexpr int largest_count = 100'000;
 constexpr std::size_t most_months = 1200;
 constexpr std::size_t most_columns = 200;
 
@@ -109,11 +108,61 @@ int count_of(const Cell& cell, Problems& problems) {
   const std::string_view digits = trim(cell.text);
   int count = -1;
   const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), count);
-  if (error == std::errc{} && end == digits.data() + digits.size() && count >= 0 && count <= largest_count)
+  if (error == std::errc{} && end == digits.data() + digits.size() && count >= 0 &&
+      count <= most_orthoses_a_month)
     return count;
-  problems.add(cell.place, fmt::format("\"{}\" is no count of orthoses", clip(digits, 30)),
-               fmt::format("write a whole number from 0 to {}; a month without any is 0", largest_count));
+  problems.add(
+      cell.place, fmt::format("\"{}\" is no count of orthoses", clip(digits, 30)),
+      fmt::format("write a whole number from 0 to {}; a month without any is 0", most_orthoses_a_month));
   return 0;
+}
+
+/// "2031-M01" as the words {"m"} and the numbers {2031, 1}.
+struct Label {
+  std::vector<std::string> words;
+  std::vector<int> numbers;
+};
+
+Label label_of(std::string_view text) {
+  constexpr int too_large = 100'000'000;
+  const auto digit = [](char c) { return c >= '0' && c <= '9'; };
+  // Letters of other alphabets are bytes above ASCII.
+  const auto letter = [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || static_cast<unsigned char>(c) >= 0x80;
+  };
+  Label label;
+  char before = ' ';
+  for (const char c : text) {
+    if (digit(c) && !digit(before)) label.numbers.push_back(0);
+    if (digit(c)) label.numbers.back() = std::min(10 * label.numbers.back() + (c - '0'), too_large);
+    if (letter(c) && !letter(before)) label.words.emplace_back();
+    if (letter(c)) label.words.back() += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+    before = c;
+  }
+  return label;
+}
+
+/// "march" or its beginning, at least "mar".
+bool names_month(const std::string& word) {
+  static const std::vector<std::string> names{"january",   "february", "march",    "april",
+                                              "may",       "june",     "july",     "august",
+                                              "september", "october",  "november", "december"};
+  return word.size() >= 3 &&
+         std::any_of(names.begin(), names.end(), [&](const std::string& n) { return n.starts_with(word); });
+}
+
+/// 2031-01, 01/2031, 203101, Jan 2031, January, or a number that counts the months. Not a year, a quarter, or
+/// a word like "total".
+bool is_month(std::string_view text) {
+  const Label label = label_of(text);
+  const auto of_year = [](int number) { return number >= 1 && number <= 12; };
+  if (label.words.size() > 1 || label.numbers.size() > 3) return false;
+  if (label.words.size() == 1 && names_month(label.words.front())) return label.numbers.size() < 3;
+  if (label.words.size() == 1 && label.words.front() != "m" && label.words.front() != "month") return false;
+  if (label.numbers.size() != 1) return std::any_of(label.numbers.begin(), label.numbers.end(), of_year);
+  const int number = label.numbers.front();
+  constexpr int year_and_month = 100'000;  // at least six digits
+  return number >= year_and_month ? of_year(number % 100) : number <= static_cast<int>(most_months);
 }
 
 std::vector<std::string> headings_of(const Line& line, Problems& problems) {
@@ -138,6 +187,9 @@ void read_month(const Line& line, const std::vector<std::string>& headings, Hist
                  "check the dialect (comma, semicolon, tab) and empty cells");
     return;
   }
+  if (!is_month(month))
+    problems.add(line.front().place, fmt::format("\"{}\" is no month", clip(month, 30)),
+                 "write months like 2031-01, Jan 2031 or 1, 2, 3; leave out totals and means");
   if (std::find(history.months.begin(), history.months.end(), month) != history.months.end())
     problems.add(line.front().place, fmt::format("the month \"{}\" stands here twice", clip(month, 30)));
   history.months.push_back(month);

@@ -150,9 +150,9 @@ int reorder_steps(const Law& cover, const Supply& supply, int quantity) {
 
 }  // namespace
 
-RollStudy study_roll(const Caseload& caseload, const Roll& roll, double price_per_m,
-                     const std::vector<KindPieces>& kinds) {
+RollStudy study_roll(const Caseload& caseload, const Roll& roll, const std::vector<KindPieces>& kinds) {
   RollStudy done;
+  const double price_per_m = roll.price.si();
   const Law month = needed_in_a_year(caseload, roll, kinds, false, [](double) { return 1.0; });
   done.metres = summary_of(month);
   done.used = done.metres.mean > 0.0;

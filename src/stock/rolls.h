@@ -33,7 +33,6 @@ struct RollStudy {
 };
 
 /// \pre `kinds` as in the caseload
-RollStudy study_roll(const Caseload& caseload, const Roll& roll, double price_per_m,
-                     const std::vector<KindPieces>& kinds);
+RollStudy study_roll(const Caseload& caseload, const Roll& roll, const std::vector<KindPieces>& kinds);
 
 }  // namespace warmsheet::stock

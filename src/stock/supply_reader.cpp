@@ -34,6 +34,13 @@ Figure not_stated(std::string name, double si, const Unit& unit) {
                         {.basis = Basis::memory, .where = "not stated in the caseload"});
 }
 
+/// Absent if it is missing or cannot be read, which is told once.
+std::optional<Figure> required_money(toml::Reader& reader, std::string_view key) {
+  if (reader.has(key)) return reader.figure_if(key, Dimension::money, any_money);
+  static_cast<void>(reader.figure(key, Dimension::money));
+  return std::nullopt;
+}
+
 template <class T>
 std::optional<T> first_of(std::optional<T> own, const std::optional<T>& shared) {
   return own ? std::move(own) : shared;
@@ -98,16 +105,33 @@ void SupplyReader::check_currency(toml::Reader& reader, std::string_view key,
                    "prices are never converted: state all of them in one currency");
 }
 
+void SupplyReader::check_library_currency(toml::Reader& reader, std::string_view key, const Figure& money,
+                                          std::string_view remedy) {
+  if (currency_ == nullptr || &money.unit() == currency_) {
+    currency_ = &money.unit();
+    return;
+  }
+  reader.problem(key,
+                 fmt::format("has a price in {} in the library, other prices are in {}", money.unit().ascii,
+                             currency_->ascii),
+                 fmt::format("prices are never converted: {} in {}", remedy, currency_->ascii));
+}
+
 void SupplyReader::read_shared(toml::Reader& root) {
   if (auto shared = root.table_if("supply")) shared_ = read_partial(*shared);
 }
 
-Supply SupplyReader::supply(toml::Reader& entry, const Figure& price) {
+Supply SupplyReader::supply(toml::Reader& entry, const Figure& price,
+                            const std::vector<std::string>& refused) {
   Partial own;
   Place place = entry.place();
   if (auto table = entry.table_if("supply")) {
     place = table->place();
     own = read_partial(*table);
+    for (const std::string& key : refused)
+      if (table->has(key))
+        table->problem(key, "is for sheets, which are simulated; levels of rolls are worked out without it",
+                       "leave it out");
   }
   const std::string name = entry.path();
   auto lead_time = first_of(own.lead_time, shared_.lead_time);
@@ -134,19 +158,27 @@ Supply SupplyReader::supply(toml::Reader& entry, const Figure& price) {
                          .value_or(not_stated("least_order", 1.0, units::one()))};
 }
 
+Supply SupplyReader::supply_of_roll(toml::Reader& entry, const Figure& price) {
+  Supply made = supply(entry, price, {"storage", "shelf_life", "shortage_cost"});
+  made.storage.reset();
+  made.shelf_life.reset();
+  made.shortage_cost.reset();
+  return made;
+}
+
 std::vector<PriceStep> SupplyReader::read_prices(toml::Reader& entry, const library::StockItem& stock) {
   std::vector<PriceStep> steps;
   for (toml::Reader& step : entry.tables("price")) {
     const int from = static_cast<int>(step.whole("from", 1, most_sheets));
-    const Figure price = step.figure("each", Dimension::money, any_money);
+    const std::optional<Figure> price = required_money(step, "each");
     check_currency(step, "each", price);
     if (steps.empty() && from != 1) step.problem("from", "the first price must start at 1 sheet");
     if (!steps.empty() && from <= steps.back().from)
       step.problem("from", fmt::format("price steps must rise, {} follows {}", from, steps.back().from));
-    steps.push_back({from, price});
+    steps.push_back({from, price.value_or(stock.price)});
   }
   if (steps.empty()) {
-    check_currency(entry, "stock", stock.price);
+    check_library_currency(entry, "stock", stock.price, "add [[item.price]] with from = 1 and each");
     steps.push_back({1, stock.price});
   }
   return steps;
@@ -252,12 +284,17 @@ Roll SupplyReader::roll(toml::Reader& entry) {
   if (fixing != nullptr && fixing->price_per != "m")
     entry.problem("fixing", fmt::format("{} is not sold by the metre", clip(id, 40)),
                   "rolls are for straps and edging");
-  const Figure price = fixing != nullptr ? fixing->price : library_.all_stock().front()->price;
-  check_currency(entry, "fixing", price);
+  const std::optional<Figure> own_price = entry.figure_if("price", Dimension::money, any_money);
+  check_currency(entry, "price", own_price);
+  if (fixing != nullptr && !entry.has("price"))
+    check_library_currency(entry, "fixing", fixing->price, "add price = that of a metre");
+  const Figure price =
+      own_price.value_or(fixing != nullptr ? fixing->price : library_.all_stock().front()->price);
   return {.fixing = id,
           .length = entry.figure("roll", Dimension::length, roll_m),
           .on_hand = entry.figure("on_hand", Dimension::length, length_on_hand_m),
-          .supply = supply(entry, price),
+          .price = price,
+          .supply = supply_of_roll(entry, price),
           .place = entry.place()};
 }
 

@@ -37,9 +37,15 @@ class SupplyReader {
   };
   Partial read_partial(toml::Reader& reader);
   /// `own` over the shared one over what is usual; `price` shows the currency.
-  Supply supply(toml::Reader& entry, const Figure& price);
+  Supply supply(toml::Reader& entry, const Figure& price, const std::vector<std::string>& refused = {});
+  /// The same for a roll: what only sheets have is refused in its own supply, and not taken from the shared
+  /// one.
+  Supply supply_of_roll(toml::Reader& entry, const Figure& price);
   std::vector<PriceStep> read_prices(toml::Reader& entry, const library::StockItem& stock);
   void check_currency(toml::Reader& reader, std::string_view key, const std::optional<Figure>& money);
+  /// Of a price that stands in the library, not in the caseload.
+  void check_library_currency(toml::Reader& reader, std::string_view key, const Figure& money,
+                              std::string_view remedy);
   void read_sizes(toml::Reader& entry, Item& item);
   void read_size_prices(toml::Reader& entry, Item& item);
   void read_shelf(toml::Reader& entry, Item& item);

@@ -5,8 +5,10 @@
 
 #include <algorithm>
 #include <string>
+#include <utility>
 #include <vector>
 
+#include "stock/evidence.h"
 #include "support/near.h"
 #include "support/scratch.h"
 
@@ -133,7 +135,8 @@ TEST_CASE("every slip is told with file, line, column and what would be right") 
        "watched always and looked at now and then"},
       {changed("lead_time = \"8 d\"", "lead_time = \"8 d\"\npromise = \"luck\""),
        "allowed: cycle service, fill rate"},
-      {changed("lead_time = \"8 d\"", "lead_time = \"8 d\"\norder_cost = \"5 EUR\""), "in one currency"},
+      {changed("lead_time = \"8 d\"", "lead_time = \"8 d\"\norder_cost = \"5 EUR\""),
+       "has a price in cr in the library, other prices are in EUR"},
       {changed("lead_time = \"8 d\"", "lead_time = \"8 d\"\nstorage = 0"),
        "c.toml:4:11: supply.storage: expected a whole number"},
       {changed("on_hand = 3", "on_hand = -1"), "c.toml:6:11: item.1.on_hand: expected a whole number"},
@@ -227,6 +230,11 @@ TEST_CASE("every slip is told with file, line, column and what would be right") 
       {"label = \"only\"\n", "there is no stock item"},
       {"[history]\nfile = \"absent.csv\"\n", "absent.csv"},
       {"[history]\nfile = \"a.csv\"\ndialect = \"pipe\"\n", "allowed: comma, semicolon, tab"},
+      {with("[[roll]]\nfixing = \"strap-50\"\nroll = \"10 m\"\non_hand = \"1 m\"\nprice = \"1 EUR\"\n"),
+       "roll.1.price: is in EUR, other prices are in cr"},
+      {with("[[roll]]\nfixing = \"strap-50\"\nroll = \"10 m\"\non_hand = \"1 m\"\n[roll.supply]\nstorage = "
+            "1\n"),
+       "roll.1.supply.storage: is for sheets"},
       {"label = \"x\"\npatient = \"somebody\"\n", "patient"},
       {"label = [", "c.toml:1:"}};
   for (const Row& row : rows) {
@@ -236,6 +244,52 @@ TEST_CASE("every slip is told with file, line, column and what would be right") 
     for (const std::string& problem : problems) all += problem + "\n";
     CAPTURE(all);
     CHECK(all.find(row.expected) != std::string::npos);
+  }
+}
+
+TEST_CASE("one slip is one problem") {
+  const std::string price = "on_hand = 3\n[[item.price]]\nfrom = 1\neach = ";
+  for (const std::string& text :
+       {changed("per_month = \"4\"", "per_month = \"four\""),
+        changed("on_hand = 3", price + "\"20,50 EUR\"\n[[item.price]]\nfrom = 5\neach = \"20 EUR\""),
+        changed("on_hand = 3", "on_hand = 3\n[[item.price]]\nfrom = 1"),
+        changed("design = \"volar-wrist\"", "area = \"big\"\nshaped_like = \"volar-wrist\""),
+        "[history]\nfile = \"absent.csv\"\n" + changed("per_month = \"4\"", "history = \"wrist\""),
+        changed("on_hand = 3", price + "\"20 EUR\"") +
+            "[[roll]]\nfixing = \"strap-50\"\nroll = \"10 m\"\non_hand = \"1 m\"\n"}) {
+    CAPTURE(text);
+    // The label of a text that begins with a table is looked for there.
+    std::vector<std::string> problems = problems_of(text);
+    std::erase_if(problems, [](const std::string& p) { return p.find("label") != std::string::npos; });
+    CHECK(problems.size() == 1);
+  }
+}
+
+TEST_CASE("what a roll costs is its own price, else the library's, and what only sheets have is not its") {
+  const std::string roll = "[[roll]]\nfixing = \"strap-50\"\nroll = \"10 m\"\non_hand = \"1 m\"\n";
+  const auto read = [](const std::string& text) { return parse_caseload(text, "c.toml", shipped()); };
+  const Roll usual = read(with(roll)).rolls.front();
+  CHECK(usual.price.si() == shipped().fixing("strap-50").price.si());
+  CHECK(near_rel(read(with(roll + "price = \"2.5 cr\"\n")).rolls.front().price.si(), 2.5, 1e-12));
+  const std::string sheets =
+      "lead_time = \"8 d\"\nstorage = 4\nshelf_life = \"1 yr\"\nshortage_cost = \"3 cr\"";
+  const Caseload shared = read(changed("lead_time = \"8 d\"", sheets) + roll);
+  CHECK(shared.items.front().supply.storage.has_value());
+  CHECK(!shared.rolls.front().supply.storage.has_value());
+  CHECK(!shared.rolls.front().supply.shelf_life.has_value());
+  CHECK(!shared.rolls.front().supply.shortage_cost.has_value());
+}
+
+TEST_CASE("a history is as well founded as the table that names it") {
+  const testing::Scratch scratch;
+  static_cast<void>(scratch.file("h.csv", "month,wrist\n2031-01,2\n2031-02,4\n"));
+  for (const auto& [stated, basis] : std::vector<std::pair<std::string, Basis>>{
+           {"", Basis::entered}, {"basis = \"demo\"\n", Basis::demo}}) {
+    const std::string path = scratch.file("c.toml", changed("per_month = \"4\"", "history = \"wrist\"") +
+                                                        "[history]\nfile = \"h.csv\"\n" + stated);
+    const Caseload caseload = read_caseload(path, shipped());
+    CHECK(caseload.history_origin.basis == basis);
+    CHECK(demand_figure(caseload.kinds.front(), caseload).basis() == basis);
   }
 }
 

@@ -21,6 +21,16 @@ TEST_CASE("a history is read in every dialect, with quotes, either line end and 
   }
 }
 
+TEST_CASE("months may be written in any usual way") {
+  for (const char* month : {"2031-01", "01/2031", "1.2031", "203112", "2031-03-01", "Jan 2031", "january",
+                            "Sept 31", "7", "month 7", "M07", "2031 M07"}) {
+    CAPTURE(month);
+    CHECK(
+        read_history(std::string("month,wrist\n") + month + ",3\n", "h.csv", Dialect::comma).months.size() ==
+        1);
+  }
+}
+
 TEST_CASE("what is wrong with a history is told with its place") {
   struct Row {
     std::string text;
@@ -31,6 +41,13 @@ TEST_CASE("what is wrong with a history is told with its place") {
       {"month,wrist\n", "h.csv:1:1: a history needs a line of headings"},
       {"month;wrist\n2031-01;3\n", "h.csv:1:1: a history needs a line of headings"},
       {"month,wrist\n2031-01,3.5\n", "h.csv:2:9: \"3.5\" is no count"},
+      {"month,wrist\n2031-01,5001\n", "write a whole number from 0 to 5000"},
+      {"month,wrist\n2031-01,3\nTotal,3\n", "h.csv:3:1: \"Total\" is no month"},
+      {"month,wrist\n2031-01,3\nTotal 2031,3\n", "h.csv:3:1: \"Total 2031\" is no month"},
+      {"month,wrist\n2031-01,3\n2031,3\n", "h.csv:3:1: \"2031\" is no month"},
+      {"month,wrist\n2031-01,3\n,3\n", "h.csv:3:1: \"\" is no month"},
+      {"month,wrist\n2031-13,3\n", "h.csv:2:1: \"2031-13\" is no month"},
+      {"month,wrist\nQ1 2031,3\n", "h.csv:2:1: \"Q1 2031\" is no month"},
       {"month,wrist\n2031-01,-1\n", "h.csv:2:9: \"-1\" is no count"},
       {"month,wrist\n2031-01,\n", "h.csv:2:9: \"\" is no count"},
       {"month,wrist\n2031-01,99999999999\n", "h.csv:2:9: \"99999999999\" is no count"},

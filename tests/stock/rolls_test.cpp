@@ -62,7 +62,7 @@ TEST_CASE("straps of one length are a Poisson law in steps of that length") {
   // Poisson(6) a month, half a month to cover: Poisson table of 3 gives 6 for 95 % (scipy 1.10.1).
   const library::Library library = library::load({});
   const Strapped s = strapped(library, "6", 0.2, "");
-  const RollStudy roll = study_roll(s.caseload, s.caseload.rolls.front(), 4.5, s.kinds);
+  const RollStudy roll = study_roll(s.caseload, s.caseload.rolls.front(), s.kinds);
   CHECK(near_rel(roll.metres.mean, 6 * 0.2, 1e-9));
   CHECK(near_abs(roll.metres.low, 2 * 0.2, 1e-9));  // 5 % and 95 % of Poisson(6)
   CHECK(near_abs(roll.metres.high, 10 * 0.2, 1e-9));
@@ -75,8 +75,7 @@ TEST_CASE("orthoses made again take their straps again") {
   const library::Library library = library::load({});
   const Strapped s = strapped(library, "6", 0.2, "remake = \"20 %\"\n");
   // Wald's identity: 6 orthoses, each made 1/(1 - .2) times.
-  CHECK(near_rel(study_roll(s.caseload, s.caseload.rolls.front(), 4.5, s.kinds).metres.mean, 6 * 0.2 / 0.8,
-                 1e-9));
+  CHECK(near_rel(study_roll(s.caseload, s.caseload.rolls.front(), s.kinds).metres.mean, 6 * 0.2 / 0.8, 1e-9));
 }
 
 TEST_CASE("remakes that come later than the time to cover leave the demand Poisson") {
@@ -85,7 +84,7 @@ TEST_CASE("remakes that come later than the time to cover leave the demand Poiss
   // counted with the first make would be wider.
   const library::Library library = library::load({});
   const Strapped s = strapped(library, "6", 0.2, "remake = \"20 %\"\nremake_after = \"2 month\"\n");
-  const RollStudy roll = study_roll(s.caseload, s.caseload.rolls.front(), 4.5, s.kinds);
+  const RollStudy roll = study_roll(s.caseload, s.caseload.rolls.front(), s.kinds);
   CHECK(near_abs(roll.reorder_m, 7 * 0.2, 1e-9));
   CHECK(near_rel(roll.cycle_service, Law::poisson(3.75).at_most(7), 1e-9));
 }
@@ -96,7 +95,7 @@ TEST_CASE("straps with remakes agree with counting simulated orthoses") {
   const library::Library library = library::load({});
   const std::string remakes = "remake = \"30 %\"\nremake_after = \"0.2 month\"\n";
   const Strapped s = strapped(library, "6", 0.2, remakes);
-  const RollStudy roll = study_roll(s.caseload, s.caseload.rolls.front(), 4.5, s.kinds);
+  const RollStudy roll = study_roll(s.caseload, s.caseload.rolls.front(), s.kinds);
   Demand demand;
   demand.kinds = {{.per_month = 6.0, .size_shares = {1.0}, .remake_chance = 0.3, .remake_after_months = 0.2}};
   constexpr int months = 40'000;
@@ -117,7 +116,7 @@ TEST_CASE("remakes of a history are counted like those of a mean") {
   const library::Library library = library::load({});
   const std::string remakes = "remake = \"30 %\"\nremake_after = \"0.2 month\"\n";
   Strapped s = strapped(library, "3", 0.2, remakes);
-  const RollStudy of_mean = study_roll(s.caseload, s.caseload.rolls.front(), 4.5, s.kinds);
+  const RollStudy of_mean = study_roll(s.caseload, s.caseload.rolls.front(), s.kinds);
   std::vector<int> months;
   const Law three = Law::poisson(3.0);
   for (int k = 0; k <= 12; ++k)
@@ -125,7 +124,7 @@ TEST_CASE("remakes of a history are counted like those of a mean") {
   s.caseload.history = History{"h.csv", std::vector<std::string>(months.size(), "m"), {{"a", months}}};
   s.caseload.kinds.front().per_month.reset();
   s.caseload.kinds.front().column = "a";
-  const RollStudy of_history = study_roll(s.caseload, s.caseload.rolls.front(), 4.5, s.kinds);
+  const RollStudy of_history = study_roll(s.caseload, s.caseload.rolls.front(), s.kinds);
   CHECK(near_rel(of_history.cover_mean_m, of_mean.cover_mean_m, 2e-3));
   CHECK(of_history.reorder_m == of_mean.reorder_m);
   CHECK(near_abs(of_history.cycle_service, of_mean.cycle_service, 2e-3));
@@ -136,7 +135,7 @@ TEST_CASE("straps follow the season") {
   // the 90 % of Poisson(12): 17 (scipy.stats.poisson.ppf, 1.10.1).
   const library::Library library = library::load({});
   const Strapped s = strapped(library, "6", 0.2, "", "season = [2, 2, 2, 2, 2, 2, 0, 0, 0, 0, 0, 0]\n");
-  const RollStudy roll = study_roll(s.caseload, s.caseload.rolls.front(), 4.5, s.kinds);
+  const RollStudy roll = study_roll(s.caseload, s.caseload.rolls.front(), s.kinds);
   CHECK(near_rel(roll.metres.mean, 6 * 0.2, 1e-9));
   CHECK(roll.metres.low == 0.0);
   CHECK(near_abs(roll.metres.high, 17 * 0.2, 1e-9));
@@ -145,12 +144,12 @@ TEST_CASE("straps follow the season") {
 TEST_CASE("a strap is counted a whole step longer, never shorter") {
   const library::Library library = library::load({});
   const Strapped s = strapped(library, "6", 0.201, "");
-  CHECK(near_rel(study_roll(s.caseload, s.caseload.rolls.front(), 4.5, s.kinds).metres.mean, 6 * 0.22, 1e-9));
+  CHECK(near_rel(study_roll(s.caseload, s.caseload.rolls.front(), s.kinds).metres.mean, 6 * 0.22, 1e-9));
 }
 
 TEST_CASE("a roll that nothing needs is not used") {
   const library::Library library = library::load({});
   Strapped s = strapped(library, "6", 0.2, "");
   s.kinds.front().sizes.front().straps.clear();
-  CHECK(!study_roll(s.caseload, s.caseload.rolls.front(), 4.5, s.kinds).used);
+  CHECK(!study_roll(s.caseload, s.caseload.rolls.front(), s.kinds).used);
 }
