@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "report/stock_report.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
-#include <charconv>
 #include <utility>
 
 #include "plan/cautions.h"
@@ -457,10 +458,13 @@ Document stock_comparison_report(const stock::Caseload& caseload, const stock::C
 
 namespace {
 
-std::string plain(double number) {
-  char text[64];
-  const auto end = std::to_chars(text, text + sizeof text, number);
-  return {text, end.ptr};
+/// As many digits as a count or a length needs, money in hundredths; with the decimal sign that spreadsheets
+/// which part cells by it expect.
+std::string written(const Figure& figure, stock::Dialect dialect) {
+  std::string text = figure.unit().dimension == Dimension::money ? fmt::format("{:.2f}", figure.value())
+                                                                 : fmt::format("{:.10g}", figure.value());
+  if (dialect == stock::Dialect::semicolon) std::replace(text.begin(), text.end(), '.', ',');
+  return text;
 }
 
 class CsvLine {
@@ -476,7 +480,7 @@ class CsvLine {
   }
   CsvLine& number(const Finding& finding) {
     if (!text_.empty()) text_ += stock::separator(dialect_);
-    if (finding.known()) text_ += plain(finding.figure().value());
+    if (finding.known()) text_ += written(finding.figure(), dialect_);
     return *this;
   }
   [[nodiscard]] std::string end() const { return text_ + "\r\n"; }  // RFC 4180

@@ -12,7 +12,7 @@
 namespace warmsheet::stock {
 
 /// How the cells of a table are parted. Quotes as in RFC 4180; counts are whole, so no decimal sign can be
-/// meant.
+/// meant. Where numbers have decimals, those parted by a semicolon have a decimal comma.
 enum class Dialect { comma, semicolon, tab };
 /// "comma", "semicolon", "tab"
 const std::vector<std::string>& dialect_words();
