@@ -4,6 +4,8 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <fstream>
+#include <iterator>
 #include <string>
 #include <utility>
 #include <vector>
@@ -24,6 +26,9 @@ const library::Library& shipped() {
 }
 
 const std::string example = std::string(WARMSHEET_SOURCE_DIR) + "/examples/clinic/caseload.toml";
+
+/// Fields that the example has no use for.
+const std::string explained[] = {"discount", "pack", "shortage_cost"};
 
 /// A sound caseload in the fewest lines; tests change one of them.
 const std::string sound = R"(label = "test"
@@ -278,6 +283,24 @@ TEST_CASE("what a roll costs is its own price, else the library's, and what only
   CHECK(!shared.rolls.front().supply.storage.has_value());
   CHECK(!shared.rolls.front().supply.shelf_life.has_value());
   CHECK(!shared.rolls.front().supply.shortage_cost.has_value());
+}
+
+TEST_CASE("what the example explains behind a # is right too") {
+  std::ifstream file(example);
+  std::string text;
+  for (std::string line; std::getline(file, line);) {
+    const bool nested = line.starts_with("#   ");
+    const bool key = std::any_of(std::begin(explained), std::end(explained), [&](const std::string& name) {
+      return line.starts_with("# " + name + " = ");
+    });
+    text += (nested ? line.substr(4) : key ? line.substr(2) : line) + "\n";
+  }
+  const Caseload caseload = parse_caseload(text, example, shipped());
+  CHECK(caseload.items.front().discount == Discount::incremental);
+  CHECK(caseload.items.front().pack.si() == 5.0);
+  CHECK(caseload.items.front().supply.shortage_cost.has_value());
+  CHECK(std::any_of(caseload.kinds.begin(), caseload.kinds.end(),
+                    [](const Kind& kind) { return kind.sizes.size() == 2; }));
 }
 
 TEST_CASE("a history is as well founded as the table that names it") {
