@@ -22,7 +22,6 @@ constexpr Fraction foot_m{12.0 * inch_m.over, inch_m.under};
 constexpr Fraction square_inch_m2{inch_m.over * inch_m.over, inch_m.under* inch_m.under};
 constexpr Fraction square_foot_m2{144.0 * square_inch_m2.over, square_inch_m2.under};
 constexpr Fraction pound_kg{45359237.0, 1e8};
-constexpr double celsius_zero_K = 273.15;
 constexpr double fahrenheit_zero_F = 459.67;  // 0 K lies this far below 0 F
 using D = Dimension;
 
@@ -52,7 +51,7 @@ constexpr std::array unit_table{
     Unit{D::duration, "wk", "wk", "wk", week_s},
     Unit{D::duration, "month", "month", "month", year_s, 12.0},
     Unit{D::duration, "yr", "yr", "yr", year_s},
-    Unit{D::temperature, "degC", "C", "°C", 1.0, 1.0, celsius_zero_K},
+    Unit{D::temperature, "degC", "C", "°C", 1.0, 1.0, zero_C_K},
     Unit{D::temperature, "degF", "F", "°F", 5.0, 9.0, fahrenheit_zero_F},
     Unit{D::temperature, "K", "K", "K", 1.0},
     Unit{D::temperature_difference, "K", "K", "K", 1.0},
@@ -186,7 +185,7 @@ constexpr std::array rows{
     Row{D::mass, "mass", {0.0, 1e4, false}},
     Row{D::duration, "time", {0.0, 1e10, false}},
     // Colder than any transport of sheets, to where every sheet of this kind has decomposed or burns.
-    Row{D::temperature, "temperature", {celsius_zero_K - 100.0, celsius_zero_K + 300.0, false}},
+    Row{D::temperature, "temperature", {zero_C_K - 100.0, zero_C_K + 300.0, false}},
     Row{D::temperature_difference, "temperature difference", {-500.0, 1e5, false}},
     Row{D::angle, "angle", {-20.0, 20.0, false}},
     Row{D::density, "density", {0.0, 25e3, true}},

@@ -56,6 +56,11 @@ struct Unit {
   [[nodiscard]] double size_si() const { return multiplier / divisor; }
 };
 
+/// 0 C, by the definition of the scale.
+inline constexpr double zero_C_K = 273.15;
+inline constexpr double mm_per_m = 1e3;
+inline constexpr double mm2_per_m2 = 1e6;
+
 /// Bounds that nothing at this bench can leave, SI. `low_excluded` takes the low one out too.
 struct PhysicalBounds {
   double low;

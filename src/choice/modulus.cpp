@@ -3,10 +3,10 @@
 
 #include <cmath>
 
+#include "base/dimension.h"
+
 namespace warmsheet::choice {
 namespace {
-
-constexpr double zero_C_K = 273.15;
 
 Figure remembered(const char* name, Range si, const Unit& unit, const char* where) {
   return Figure::stated(name, si, unit, {.basis = Basis::memory, .where = where});

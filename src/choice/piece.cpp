@@ -7,6 +7,7 @@
 #include <limits>
 #include <numbers>
 
+#include "base/dimension.h"
 #include "choice/plate.h"
 #include "choice/profile.h"
 #include "choice/trough.h"
@@ -14,7 +15,6 @@
 namespace warmsheet::choice {
 namespace {
 
-constexpr double mm_per_m = 1e3;
 // Where only the area is known: outlines fill about three quarters of the rectangle around them.
 constexpr double box_fill = 0.75;
 constexpr int angles_tried = 180;

@@ -5,10 +5,11 @@
 #include <cmath>
 #include <vector>
 
+#include "base/dimension.h"
+
 namespace warmsheet::choice {
 namespace {
 
-constexpr double mm_per_m = 1e3;
 // A piece a hand long is met every 3 mm or so; finer steps move a width by less than the knife does.
 constexpr int stations = 48;
 constexpr int halvings = 50;

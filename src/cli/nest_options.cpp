@@ -9,6 +9,7 @@
 #include <limits>
 #include <optional>
 
+#include "base/dimension.h"
 #include "base/file.h"
 #include "base/problem.h"
 #include "base/quantity.h"
@@ -22,7 +23,6 @@ namespace warmsheet::cli {
 namespace {
 
 constexpr int most_copies = 1000;
-constexpr double mm_per_m = 1e3;
 
 /// "wrist.svg*3": a word and how many of it; 0 if it does not say.
 struct Counted {

@@ -7,6 +7,7 @@
 #include <array>
 #include <utility>
 
+#include "base/dimension.h"
 #include "base/strict_toml.h"
 
 namespace warmsheet::heat {
@@ -16,8 +17,7 @@ using D = Dimension;
 
 // A stopwatch started by hand to an hour, the longest run of the model.
 constexpr toml::Limits time_limits_s{0.5, 3600.0};
-constexpr double zero_celsius_K = 273.15;
-constexpr toml::Limits surface_limits_K{zero_celsius_K + 5.0, zero_celsius_K + 100.0};
+constexpr toml::Limits surface_limits_K{zero_C_K + 5.0, zero_C_K + 100.0};
 
 Request request_of(toml::Reader& entry, const BenchNotes& head) {
   Request request{.sheet = head.sheet};

@@ -3,11 +3,11 @@
 // figure of the library and never stands here.
 #pragma once
 
+#include "base/dimension.h"
+
 namespace warmsheet::heat {
 
 // ---- defined ----
-/// T0 [K]: 0 C, by the definition of the scale (SI brochure, 9th edition, table 8).
-inline constexpr double zero_C_K = 273.15;
 /// g_n [m/s2]: standard gravity (3rd CGPM, 1901).
 inline constexpr double gravity_m_s2 = 9.80665;
 /// sigma [W/m2K4]: exact since 2019, 5.670374419e-8 (CODATA 2018).

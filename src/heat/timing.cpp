@@ -7,6 +7,7 @@
 #include <cmath>
 #include <map>
 
+#include "base/dimension.h"
 #include "base/parallel.h"
 #include "heat/chain.h"
 #include "heat/constants.h"
@@ -22,7 +23,6 @@ namespace {
 constexpr double least_share = 0.05;
 constexpr double chance_share = 6.0;
 constexpr std::size_t drivers_each = 2;
-constexpr double mm_per_m = 1e3;
 
 constexpr unsigned bath_parts = static_cast<unsigned>(Part::heating);
 constexpr unsigned drop_parts = Part::heating | Part::drop;

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include "base/dimension.h"
 #include "library/read_records.h"
 
 namespace warmsheet::library {
@@ -7,7 +8,7 @@ namespace {
 // Transport energies in use for polymers lie between 4 and 25 kJ/mol.
 constexpr toml::Limits transport_limits_J_mol{1e3, 5e4};
 // Below every glass transition of these polymers (-60 C), above the coldest the parser takes.
-constexpr toml::Limits glass_limits_K{173.15, 273.15};
+constexpr toml::Limits glass_limits_K{zero_C_K - 100.0, zero_C_K};
 // Above the melting range of any sheet that a water bath softens.
 constexpr toml::Limits equilibrium_limits_K{323.15, 423.15};
 constexpr toml::Limits nucleation_limits_K2{1e3, 1e7};

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <set>
 
+#include "base/dimension.h"
 #include "base/text.h"
 #include "library/read_records.h"
 
@@ -14,7 +15,6 @@ namespace {
 
 using D = Dimension;
 
-constexpr double zero_C_K = 273.15;
 // Unfilled rubber 0.9, two thirds mineral 1.9 g/cm3.
 constexpr toml::Limits density_limits_kg_m3{800.0, 2500.0};
 // Foam-like to heavily filled; solid polymers stand at 0.1-0.5 W/mK.

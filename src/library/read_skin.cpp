@@ -2,6 +2,7 @@
 // Skin kinds and the tissue constants they share (materials/skin.toml).
 #include <fmt/format.h>
 
+#include "base/dimension.h"
 #include "library/read_records.h"
 
 namespace warmsheet::library {
@@ -9,7 +10,6 @@ namespace {
 
 using D = Dimension;
 
-constexpr double zero_C_K = 273.15;
 // From the stratum corneum alone (10 um) to a finger's whole soft tissue.
 constexpr toml::Limits layer_limits_m{10e-6, 50e-3};
 // Dry fat 0.16, water 0.63 W/mK; tissue lies between, with room for measured scatter.

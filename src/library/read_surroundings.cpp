@@ -2,6 +2,7 @@
 // Bath, room, air and what lies over or under the sheet (materials/surroundings.toml).
 #include <fmt/format.h>
 
+#include "base/dimension.h"
 #include "library/read_records.h"
 
 namespace warmsheet::library {
@@ -9,7 +10,6 @@ namespace {
 
 using D = Dimension;
 
-constexpr double zero_C_K = 273.15;
 // Free convection in a puddle to a jet of water; 0 would never melt anything.
 constexpr toml::Limits film_limits_W_m2K{20.0, 20e3};
 constexpr toml::Limits bath_water_limits_m3{0.5e-3, 0.2};

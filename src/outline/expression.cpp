@@ -22,7 +22,6 @@ namespace {
 constexpr std::size_t longest_text = 1000;
 constexpr int deepest_nesting = 32;
 constexpr std::size_t most_echoed = 60;
-constexpr double mm_per_m = 1000.0;
 
 bool starts_name(char c) {
   return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '_';

@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "base/dimension.h"
 #include "base/text.h"
 #include "outline/outline.h"
 #include "outline/readers.h"
@@ -16,7 +17,6 @@
 namespace warmsheet::outline {
 namespace {
 
-constexpr double mm_per_m = 1000.0;
 constexpr std::size_t most_echoed = 60;
 constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
 

@@ -10,6 +10,7 @@
 #include <numbers>
 #include <utility>
 
+#include "base/dimension.h"
 #include "base/text.h"
 #include "outline/chain.h"
 #include "outline/dxf_file.h"
@@ -20,7 +21,6 @@
 namespace warmsheet::outline {
 namespace {
 
-constexpr double mm_per_m = 1000.0;
 constexpr double degree_rad = std::numbers::pi / 180.0;
 constexpr double full_turn = 2.0 * std::numbers::pi;
 

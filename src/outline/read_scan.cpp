@@ -6,6 +6,7 @@
 #include <cmath>
 #include <utility>
 
+#include "base/dimension.h"
 #include "base/text.h"
 #include "outline/contour.h"
 #include "outline/geos.h"
@@ -20,7 +21,6 @@
 namespace warmsheet::outline {
 namespace {
 
-constexpr double mm_per_m = 1000.0;
 /// Smaller pieces and openings are dust, staples and pencil marks.
 constexpr double largest_speck_mm2 = 25.0;
 /// A piece that is not dust, but small beside the pattern, is still no pattern.

@@ -12,6 +12,7 @@
 #include <string>
 #include <utility>
 
+#include "base/dimension.h"
 #include "base/text.h"
 #include "outline/chain.h"
 #include "outline/outline.h"
@@ -24,7 +25,6 @@
 namespace warmsheet::outline {
 namespace {
 
-constexpr double mm_per_m = 1000.0;
 /// CSS 2.1, 4.3.2: a px is 1/96 in, so a length with a paper unit inside a shape is this many user units.
 constexpr double user_units_per_m = 96.0 / 0.0254;
 constexpr int deepest_nesting = 100;

@@ -6,14 +6,13 @@
 #include <algorithm>
 #include <utility>
 
+#include "base/dimension.h"
 #include "base/strict_toml.h"
 #include "outline/outline.h"
 #include "outline/readers.h"
 
 namespace warmsheet::outline {
 namespace {
-
-constexpr double mm_per_m = 1000.0;
 
 std::optional<double> number(const toml::Value& value) {
   if (const auto* real = std::get_if<double>(&value.data)) return *real;

@@ -4,11 +4,11 @@
 #include <map>
 #include <utility>
 
+#include "base/dimension.h"
+
 namespace warmsheet::plan {
 namespace {
 
-constexpr double mm_per_m = 1e3;
-constexpr double mm2_per_m2 = 1e6;
 constexpr double mm_per_um = 1e-3;
 
 /// A sheet opened: its stock and how far along it was used.

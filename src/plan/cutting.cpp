@@ -5,11 +5,10 @@
 #include <cmath>
 
 #include "base/currency.h"
+#include "base/dimension.h"
 
 namespace warmsheet::plan {
 namespace {
-
-constexpr double mm_per_m = 1e3;
 
 std::vector<outline::Polygon> from_corner(const std::vector<outline::Polygon>& zones, outline::Point corner) {
   std::vector<outline::Polygon> placed;

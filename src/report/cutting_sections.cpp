@@ -5,14 +5,13 @@
 #include <string>
 #include <utility>
 
+#include "base/dimension.h"
 #include "nesting/cutting_order.h"
 #include "report/drawings.h"
 #include "report/sections.h"
 
 namespace warmsheet::report {
 namespace {
-
-constexpr double mm_per_m = 1e3;
 
 Figure length_figure(const char* name, double mm, const char* how, const plan::Cutting& cutting) {
   return Figure::derived(name, Range::exactly(mm / mm_per_m), units::millimetre(), how,

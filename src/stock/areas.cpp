@@ -3,12 +3,12 @@
 
 #include <algorithm>
 
+#include "base/dimension.h"
 #include "stock/shelf_trial.h"
 
 namespace warmsheet::stock {
 namespace {
 
-constexpr double mm2_per_m2 = 1e6;
 constexpr std::size_t years_in_stretch = stretch_months / months_in_year;
 
 }  // namespace

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "base/dimension.h"
 #include "base/text.h"
 #include "nesting/random.h"
 #include "stock/body_survey.h"
@@ -19,7 +20,6 @@ using outline::Outline;
 
 constexpr std::size_t persons_drawn = 96;
 constexpr std::size_t size_groups = 6;
-constexpr double mm2_per_m2 = 1e6;
 constexpr double upper_bound_z = 1.6448536269514722;  // 95 % of a normal law lie below
 
 PieceSize piece(double share, const Outline& outline) {

@@ -6,11 +6,11 @@
 #include <cmath>
 
 #include "base/calendar.h"
+#include "base/dimension.h"
 
 namespace warmsheet::stock {
 namespace {
 
-constexpr double mm_per_m = 1e3;
 constexpr int months_in_year = 12;
 /// A chance that nobody orders by.
 constexpr double negligible = 1e-12;

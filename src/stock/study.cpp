@@ -9,14 +9,13 @@
 #include <numeric>
 
 #include "base/calendar.h"
+#include "base/dimension.h"
 #include "base/text.h"
 #include "nesting/random.h"
 #include "stock/item_study.h"
 
 namespace warmsheet::stock {
 namespace {
-
-constexpr double mm_per_m = 1e3;
 
 CuttingRules rules_of(const Caseload& caseload, const Item& item, const library::Library& library) {
   const Cutting& cutting = caseload.cutting;
