@@ -71,6 +71,13 @@ double largest_magnitude(const Figure& figure) {
   return std::max({std::abs(figure.value()), std::abs(figure.low()), std::abs(figure.high())});
 }
 
+/// Whole numbers in a whole range have no decimals that could say anything.
+bool is_count(const Figure& figure) {
+  const auto whole = [](double number) { return number == std::floor(number); };
+  return whole(figure.value()) && whole(figure.low()) && whole(figure.high()) &&
+         largest_magnitude(figure) < std::pow(10.0, computed_digits);
+}
+
 /// The last decimal place worth showing, as a power of ten.
 int last_place(const Figure& figure) {
   const double largest = largest_magnitude(figure);
@@ -80,6 +87,7 @@ int last_place(const Figure& figure) {
   int place = std::min(0, place_of(largest) - wanted + 1);
   if (figure.dimension() == Dimension::temperature) place = std::max(place, -1);
   if (as_written(figure) || !figure.has_range()) return place;
+  if (is_count(figure)) return 0;
   return std::max(place, place_of((figure.high() - figure.low()) / steps_in_range));
 }
 

@@ -54,6 +54,7 @@ TEST_CASE("computed figures get the digits that their range allows") {
       {computed(72.4, 72.4, 72.4, units::percent()), "72.4 % [M]"},
       {computed(2.0, 2.0, 2.0, units::one()), "2 [M]"},
       {computed(12.37, 5.0, 20.2, units::one()), "12 (5 to 21) [M]"},
+      {computed(3.0, 2.0, 3.0, units::one()), "3 (2 to 3) [M]"},
       {computed(0.0004, 0.00001, 0.002, units::one()), "0.0004 (0.00001 to 0.0020) [M]"},
       {computed(0.5312, 0.1, 5.0, units::one()), "0.5 (0.1 to 5) [M]"},
       {computed(1e-9, 0.0, 2e-9, units::one()), "under 0.000001 (0 to 0.000001) [M]"},
