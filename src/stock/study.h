@@ -9,10 +9,10 @@
 #include <string>
 #include <vector>
 
+#include "base/parallel.h"
 #include "library/library.h"
 #include "stock/areas.h"
 #include "stock/caseload.h"
-#include "base/parallel.h"
 #include "stock/pieces.h"
 #include "stock/reorder.h"
 #include "stock/shelf.h"
