@@ -216,7 +216,8 @@ void SupplyReader::read_size_prices(toml::Reader& entry, Item& item) {
     collecting(problems_, entry.place_of("sizes"), [&] {
       const Figure& price = library_.stock_item(key).price;
       item.size_prices.emplace(key, price);
-      if (&price.unit() != currency_)
+      // Where no price could be read nothing says which currency is meant.
+      if (currency_ != nullptr && &price.unit() != currency_)
         entry.problem(
             "sizes",
             fmt::format("{} costs {} {} in the library, other prices are in {}", clip(key, 60), price.value(),

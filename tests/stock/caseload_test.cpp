@@ -258,6 +258,9 @@ TEST_CASE("one slip is one problem") {
        {changed("per_month = \"4\"", "per_month = \"four\""),
         changed("on_hand = 3", price + "\"20,50 EUR\"\n[[item.price]]\nfrom = 5\neach = \"20 EUR\""),
         changed("on_hand = 3", "on_hand = 3\n[[item.price]]\nfrom = 1"),
+        changed("on_hand = 3",
+                "on_hand = 3\nsizes = [\"elastic-clear/3.2-solid-large\"]\n[[item.price]]\nfrom = 1\n"
+                "each = \"20,50 EUR\""),
         changed("design = \"volar-wrist\"", "area = \"big\"\nshaped_like = \"volar-wrist\""),
         "[history]\nfile = \"absent.csv\"\n" + changed("per_month = \"4\"", "history = \"wrist\""),
         changed("on_hand = 3", price + "\"20 EUR\"") +
