@@ -10,9 +10,7 @@ namespace {
 
 Finding window_of(const library::Library& library, const heat::Request& request) {
   try {
-    const heat::Timing timing = heat::time(heat::resolve(library, request));
-    if (timing.safe_window || !timing.window.known()) return timing.window;
-    return Finding::absent("it stiffens before it may touch this skin");
+    return heat::time(heat::resolve(library, request)).window;
   } catch (const Failure& failure) {
     if (failure.trouble() != Trouble::no_answer) throw;
     return Finding::absent(failure.problems().front().message);

@@ -122,10 +122,8 @@ extern const Command nest_command{
     .summary = "place outlines on sheets and kept offcuts: cut list and drawing",
     .about =
         "Places true shapes with holes, turned freely, on as few sheets as found (the cheapest, where all "
-        "sizes "
-        "have a price), then as close to one end as found, so that one clean rest remains. Kept offcuts are "
-        "used first. Every layout shown has "
-        "passed an exact check.",
+        "sizes have a price), then as close to one end as found, so that one clean rest remains. Kept "
+        "offcuts are used first. Every layout shown has passed an exact check.",
     .positional = "OUTLINE[*N] ...",
     .positional_help = "outline files or designs (with --measures), each with how many",
     .examples =

@@ -92,8 +92,8 @@ extern const Command outline_command{
     .about =
         "With the id of a design it draws the outline for one person's measures, or in sizes for many; with "
         "a file (.svg, .dxf, .csv, .toml, a scan as .png, .jpg or .pgm, a photo of a sheet of paper) it "
-        "reads a "
-        "traced one. Curves are followed to the stated tolerance; what does not close or crosses itself is "
+        "reads a traced one. Curves are followed to the stated tolerance; what does not close or crosses "
+        "itself is "
         "refused with the place.",
     .positional = "DESIGN or FILE",
     .positional_help = "a design of the library, or an outline file",

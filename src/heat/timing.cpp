@@ -122,8 +122,7 @@ void require_ready_draws(const Study& study) {
       Trouble::no_answer,
       {},
       fmt::format("the sheet may not be ready within an hour: in {} of {} draws it is not. Its melting ends "
-                  "somewhere "
-                  "from {:.0f} to {:.0f} C, and the bath is at {:.1f} C",
+                  "somewhere from {:.0f} to {:.0f} C, and the bath is at {:.1f} C",
                   hard, study.drawn_before.size(), end.low_si() - zero_C_K, end.high_si() - zero_C_K,
                   study.central.bath.bath_K - zero_C_K),
       fmt::format(
@@ -267,7 +266,6 @@ void state_no_wait(const Study& study, Timing& timing) {
   for (Finding* finding : {&timing.wait, &timing.closes, &timing.window, &timing.holds_shape, &timing.set,
                            &timing.peak_skin, &timing.damage})
     *finding = none;
-  timing.safe_window = false;
 }
 
 std::string what_may_help(const Situation& s) {
@@ -321,7 +319,6 @@ void state_limb(const Study& study, Timing& timing) {
   timing.peak_skin = on_skin("peak_skin", units::celsius(), &AfterContact::peak_K);
   timing.damage = on_skin("damage", units::one(), &AfterContact::damage);
   timing.window = window_of(study, timing);
-  timing.safe_window = timing.window.known();
 }
 
 Curve curve(const char* name, Track track, double zero) {
@@ -355,7 +352,6 @@ Timing empty_timing() {
           .edge_reach = none,
           .bath_scald = none,
           .palm_scald = none,
-          .safe_window = false,
           .drivers = {},
           .bath_middle = {},
           .sheet_surface = {},

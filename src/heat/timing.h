@@ -92,7 +92,6 @@ struct Timing {
   Finding edge_reach;   // m beyond the waterline that softens when an edge is dipped until it is ready
   Finding bath_scald;   // s of the back of a bare hand in the bath water to a first-degree burn
   Finding palm_scald;   // s of its palm
-  bool safe_window;     ///< false: no moment at which it may touch skin and can still be shaped
   std::vector<Driver> drivers;
 
   Curve bath_middle;    ///< mid-plane in the bath, C
@@ -102,6 +101,8 @@ struct Timing {
   Curve bath_molten;    ///< from each wet face in the bath, mm
   Curve skin_damage;    ///< after contact at `wait`, the integral so far
 
+  /// False: no moment at which it may touch skin and can still be shaped.
+  [[nodiscard]] bool safe_window() const { return window.known(); }
   /// In the order of the contract: half_soft, ready, wait, closes, window, holds_shape, set, peak_skin,
   /// damage.
   [[nodiscard]] std::vector<NamedFinding> results() const;

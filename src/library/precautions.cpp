@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "base/text.h"
+#include "library/read_records.h"
 
 namespace warmsheet::library {
 
@@ -60,9 +61,8 @@ std::vector<std::string> read_precautions(toml::Reader& reader) {
   std::vector<std::string> ids = reader.texts_if("precautions");
   for (const std::string& id : ids) {
     if (std::find(known.begin(), known.end(), id) != known.end()) continue;
-    const std::string near = nearest(id, known);
     reader.problem("precautions", fmt::format("\"{}\" is no precaution known here", clip(id, 40)),
-                   near.empty() ? "known: " + join(known, ", ") : fmt::format("did you mean {}?", near));
+                   known_hint(id, known));
   }
   return ids;
 }

@@ -4,8 +4,9 @@
 namespace warmsheet::plan {
 namespace {
 
-Phrase after(Literal clock, const Finding& finding) {
-  return finding.known() ? say(clock, finding.figure()) : Phrase(Label(finding.reason()));
+/// \pre a plan with a safe window, in which every time is known
+Phrase after(Literal clock, const Finding& time) {
+  return say(clock, time.figure());
 }
 
 /// ", stockinette": one more thing to lay out.
@@ -15,10 +16,9 @@ Phrase listed(const std::optional<library::Covering>& covering) {
 
 /// A plan whose end cannot be reached safely is not begun: the page goes to the bench by itself.
 BenchStep stop(const StepContext& context) {
-  const Finding& window = context.timing->window;
   return {Phrase("before the bath"), Phrase("STOP: do not heat this sheet for a person."),
           say("The reason: {}. Change the plan, and begin when it shows a window.",
-              Label(window.known() ? "its settings do not go together" : window.reason())),
+              Label(context.timing->window.reason())),
           Phrase("The steps at the bench follow from a safe window, and this plan has none.")};
 }
 
@@ -72,8 +72,7 @@ BenchStep dry(const StepContext& context) {
 }
 
 Phrase wait_clock(const Finding& wait) {
-  return wait.known() && wait.figure().si() <= 0.0 ? Phrase("once it is dry")
-                                                   : after("{} after lifting", wait);
+  return wait.figure().si() <= 0.0 ? Phrase("once it is dry") : after("{} after lifting", wait);
 }
 
 BenchStep wait(const StepContext& context) {
@@ -81,21 +80,17 @@ BenchStep wait(const StepContext& context) {
           context.situation->liner
               ? Phrase("Test on your own inner forearm, over the same liner; only then on the person.")
               : Phrase("Test on your own inner forearm; only then on the person."),
-          context.timing->peak_skin.known()
-              ? say("Laid on now and left there, the living layer of the skin should reach {} at most.",
-                    context.timing->peak_skin.figure())
-              : Phrase(Label(context.timing->peak_skin.reason())),
+          say("Laid on now and left there, the living layer of the skin should reach {} at most.",
+              context.timing->peak_skin.figure()),
           Phrase("The surface cools first; heat from the middle follows after it lies on the skin.")};
 }
 
 BenchStep form(const StepContext& context) {
-  Phrase detail = say("This design usually takes {}. ", context.form_time);
-  if (context.timing->window.known())
-    detail.append(
-        say("The window is {} long; when the edge stiffens, stop shaping.", context.timing->window.figure()));
   return {
       after("until {} after lifting", context.timing->closes),
-      Phrase("Form it: limb in position, let it drape, stroke, do not grip."), detail,
+      Phrase("Form it: limb in position, let it drape, stroke, do not grip."),
+      say("This design usually takes {}. The window is {} long; when the edge stiffens, stop shaping.",
+          context.form_time, context.timing->window.figure()),
       Phrase("Finger pressure leaves dents that become pressure places; shaping after it stiffens stores a "
              "spring that pulls it off shape.")};
 }
@@ -110,15 +105,12 @@ BenchStep hold(const StepContext& context) {
 }
 
 BenchStep take_off(const StepContext& context) {
-  const Finding& set = context.timing->set;
   return {
       after("from {} after lifting", context.timing->holds_shape),
       Phrase("Mark the trim lines, take it off with care, and let it set in shape."),
-      set.known() ? say("Left in the air it is set {} after lifting; off the limb, cold water makes it firm "
-                        "sooner. Until "
-                        "then support its shape; an elastic sheet that may shrink stays on the limb longer.",
-                        set.figure())
-                  : Phrase(Label(set.reason())),
+      say("Left in the air it is set {} after lifting; off the limb, cold water makes it firm sooner. Until "
+          "then support its shape; an elastic sheet that may shrink stays on the limb longer.",
+          context.timing->set.figure()),
       Phrase("It shrinks a little until it is set: a closed circle taken off too late is hard to open, one "
              "taken off too early closes in.")};
 }
@@ -159,7 +151,7 @@ BenchStep check(const StepContext& context) {
 }  // namespace
 
 std::vector<BenchStep> bench_steps(const StepContext& context) {
-  if (!context.timing->safe_window) return {stop(context)};
+  if (!context.timing->safe_window()) return {stop(context)};
   return {prepare(context),  transfer(context), soften(context), ready(context),
           dry(context),      wait(context),     form(context),   hold(context),
           take_off(context), trim(context),     strap(context),  check(context)};

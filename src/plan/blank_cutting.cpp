@@ -84,6 +84,13 @@ class BlankLayer {
   std::vector<LaidBlank> laid_;
 };
 
+/// Straight cuts stand a kerf apart and keep no room for scissors.
+std::vector<Figure> inputs_of(const Cutting& cutting) {
+  std::vector<Figure> inputs = cutting.sheets_used.rests_on();
+  std::erase_if(inputs, [&](const Figure& input) { return input.same_node(cutting.spacing); });
+  return inputs;
+}
+
 }  // namespace
 
 BlankCutting cut_blanks(const Cutting& cutting, const Figure& kerf) {
@@ -91,22 +98,23 @@ BlankCutting cut_blanks(const Cutting& cutting, const Figure& kerf) {
   nesting::BlankPlan plan = nesting::cut_blanks(order, kerf.si() * mm_per_m);
   std::vector<nesting::KnifeCut> cuts = nesting::knife_cuts(order, plan);
   std::vector<LaidBlank> blanks = BlankLayer(order, plan).run();
-  std::vector<Figure> inputs = cutting.sheets_used.rests_on();
+  std::vector<Figure> inputs = inputs_of(cutting);
+  inputs.push_back(kerf);
   std::vector<Opened> shaped;
   double shaped_mm2 = 0.0;
   for (const nesting::UsedSheet& sheet : cutting.layout.sheets)
     shaped.push_back({sheet.stock, sheet.used_length_mm});
   for (const nesting::Placement& p : cutting.layout.placements)
     shaped_mm2 += order.pieces[p.piece].shape.area_mm2();
-  Use true_shape = use_of(order, shaped, shaped_mm2, inputs);
+  Use true_shape = use_of(order, shaped, shaped_mm2, cutting.sheets_used.rests_on());
   std::vector<Opened> straight;
   double straight_mm2 = 0.0;
   for (const nesting::BlankSheet& sheet : plan.sheets)
     straight.push_back({sheet.stock, sheet.used_length_mm});
   for (const LaidBlank& blank : blanks) straight_mm2 += blank.outline.area_mm2();
-  inputs.push_back(kerf);
   Use cut = use_of(order, straight, straight_mm2, inputs);
-  return {std::move(plan), std::move(cuts), std::move(blanks), kerf, std::move(cut), std::move(true_shape)};
+  return {std::move(plan),   std::move(cuts), std::move(blanks),    kerf,
+          std::move(inputs), std::move(cut),  std::move(true_shape)};
 }
 
 }  // namespace warmsheet::plan

@@ -31,6 +31,7 @@ struct BlankCutting {
   std::vector<nesting::KnifeCut> cuts;
   std::vector<LaidBlank> blanks;
   Figure kerf;
+  std::vector<Figure> inputs;  ///< what the plan rests on, the kerf among them
   Use straight;
   Use true_shape;
 

@@ -65,8 +65,8 @@ void add_unusual_bath(std::vector<Caution>& cautions, const heat::Situation& sit
   cautions.push_back(
       {"unusual-bath",
        say("A bath of {} is not this sheet's usual one, {}. Cooler, it may stay hard inside; hotter, it "
-           "scalds "
-           "sooner, and the sheet may stretch, stick or lose its memory. Follow what came with your sheet.",
+           "scalds sooner, and the sheet may stretch, stick or lose its memory. Follow what came with your "
+           "sheet.",
            bath, usual)});
 }
 
@@ -86,12 +86,11 @@ Phrase wait_phrase(const heat::Situation& situation, const Figure& wait) {
 }
 
 void add_wait(std::vector<Caution>& cautions, const heat::Situation& situation, const heat::Timing& timing) {
-  if (!timing.safe_window)
-    cautions.push_back(
-        {"no-safe-window",
-         say("STOP: with these settings there is no moment at which this sheet may touch skin "
-             "and can still be shaped: {}.",
-             Label(timing.window.known() ? "they do not go together" : timing.window.reason()))});
+  if (!timing.safe_window())
+    cautions.push_back({"no-safe-window",
+                        say("STOP: with these settings there is no moment at which this sheet may touch skin "
+                            "and can still be shaped: {}.",
+                            Label(timing.window.reason()))});
   if (timing.wait.known())
     cautions.push_back({"wait-before-skin", wait_phrase(situation, timing.wait.figure())});
   if (situation.samples == 0)
@@ -150,8 +149,7 @@ Phrase skin_to_plan_again(const std::string& planned) {
   if (planned != library::thin_skin && planned != heat::usual_skin)
     text.append(
         say(" Your own forearm, on which you test, may ask for a longer wait: plan with the skin kind \"{}\" "
-            "too, "
-            "and test no sooner than that says.",
+            "too, and test no sooner than that says.",
             Label(heat::usual_skin)));
   if (planned != library::thin_skin)
     text.append(

@@ -16,17 +16,16 @@ std::vector<outline::Polygon> from_corner(const std::vector<outline::Polygon>& z
   return placed;
 }
 
-/// Sheets priced in several currencies have no dearer and cheaper: they count as unpriced ones
-/// do.
-bool comparable_prices(const std::vector<SheetSize>& sheets) {
+/// Sheets priced in several currencies have no dearer and cheaper: they count as unpriced ones do.
+std::string prices_left_out(const std::vector<SheetSize>& sheets) {
   std::vector<Figure> prices;
   for (const SheetSize& sheet : sheets)
     if (sheet.price) prices.push_back(*sheet.price);
-  return currencies_of(prices).size() == 1;
+  return mixed_currencies(prices);
 }
 
 nesting::Order order_of(const CutRequest& request) {
-  const bool priced = comparable_prices(request.sheets);
+  const bool priced = prices_left_out(request.sheets).empty();
   nesting::Order order;
   for (const CutItem& item : request.items)
     order.pieces.push_back({.name = item.outline.name,
@@ -180,6 +179,8 @@ Cutting cut(const CutRequest& request) {
           .longer_than_bound = std::move(longer),
           .remnants = std::move(remnants),
           .keep = request.keep,
+          .spacing = request.spacing,
+          .prices_left_out = prices_left_out(request.sheets),
           .lines = std::move(lines)};
 }
 

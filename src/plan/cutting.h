@@ -74,6 +74,9 @@ struct Cutting {
   Finding longer_than_bound;  // m, used length less the least there can be; absent if no sheet was used
   std::vector<nesting::Remnant> remnants;
   KeepLimits keep;
+  Figure spacing;  // m, between outlines
+  /// Why prices did not count; empty if they did, or if there are none.
+  std::string prices_left_out = {};
   std::vector<std::vector<outline::WorkLine>> lines = {};  ///< to work along, of each piece of the order
 
   [[nodiscard]] bool worth_keeping(const nesting::Remnant& remnant) const;

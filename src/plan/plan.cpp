@@ -55,7 +55,7 @@ void add(Range& sum, const Figure& figure) {
 /// In the bath until half soft, cutting, in the bath again, the time on the limb, and the cold work after it.
 /// It goes on setting while the bench is cleared; the skin check is worn time, not work.
 Finding bench_time_of(const heat::Timing& timing, const library::BenchTimes& times) {
-  if (!timing.safe_window) return Finding::absent("there is no safe window to work in");
+  if (!timing.safe_window()) return Finding::absent("there is no safe window to work in");
   Range sum = Range::exactly(0.0);
   std::vector<Figure> parts{times.cut, times.trim, times.strap};
   for (const Finding* finding : {&timing.half_soft, &timing.ready, &timing.holds_shape})
@@ -129,7 +129,7 @@ std::vector<NamedFinding> outline_results(const outline::Outline& outline) {
 }
 
 bool Plan::feasible() const {
-  return timing.safe_window && (!cutting || cutting->complete());
+  return timing.safe_window() && (!cutting || cutting->complete());
 }
 
 std::vector<NamedFinding> Plan::copies_results() const {

@@ -31,7 +31,7 @@ Question the_sign(const StepContext& context) {
 }
 
 Question the_touch(const StepContext& context) {
-  if (!context.timing->safe_window)
+  if (!context.timing->safe_window())
     return {Phrase("Who feels it first, where, and not before when?"),
             Phrase("Nobody: this plan has no moment at which it may touch skin and still be shaped.")};
   return {Phrase("Who feels it first, where, and not before when?"),

@@ -71,10 +71,8 @@ class CutSteps {
 
  private:
   [[nodiscard]] Figure length(const char* name, nesting::Micrometres um) const {
-    std::vector<Figure> inputs = cutting_.sheets_used.rests_on();
-    inputs.push_back(blanks_.kerf);
     return Figure::derived(name, Range::exactly(static_cast<double>(um) * m_per_um), units::millimetre(),
-                           "place in the plan of straight cuts", std::move(inputs));
+                           "place in the plan of straight cuts", blanks_.inputs);
   }
 
   [[nodiscard]] Figure margin() const {

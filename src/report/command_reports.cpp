@@ -148,7 +148,7 @@ Document timing_report(const library::Library& library, const heat::Situation& s
   document.results = timing.results();
   document.sections =
       timing_sections(situation, timing, plan::compare_with_practice(situation, timing), Detail::whole);
-  document.answer_is_no = !timing.safe_window;
+  document.answer_is_no = !timing.safe_window();
   return document;
 }
 

@@ -94,6 +94,9 @@ void add_state(Section& section, const plan::Cutting& cutting) {
     section.blocks.emplace_back(
         Paragraph{Phrase("STOPPED EARLY: the search was ended before its time. This is the best layout found "
                          "until then; it has passed every check.")});
+  if (!cutting.prices_left_out.empty())
+    section.blocks.emplace_back(Paragraph{
+        say("Prices did not count, so the fewest sheets were taken: {}.", Label(cutting.prices_left_out))});
   const double above = cutting.above_bound.si();
   if (above == 0.0 && cutting.complete() && cutting.sheets_used.si() > 0.0)
     section.blocks.emplace_back(

@@ -66,7 +66,7 @@ Plot cooling_plot(const heat::Timing& timing) {
               "Temperature of the sheet's surface against time since it was lifted out of the bath; the "
               "shaded span is the working window, from the first safe touch to the end of shaping.",
               "seconds after lifting", "°C", timing.sheet_surface, timing.closes);
-  if (timing.safe_window && timing.wait.known() && timing.closes.known())
+  if (timing.safe_window())
     plot.spans.push_back({timing.wait.figure(), timing.closes.figure(), "working window"});
   mark(plot, timing.holds_shape, "holds shape");
   mark(plot, timing.set, "set");

@@ -251,8 +251,7 @@ Drawing sheet_drawing(const plan::Cutting& cutting, double margin_mm, std::size_
   }
   drawing.description = fmt::format(
       "Outlines placed on the sheet, seen from above, numbered in the order of cutting{}. At the edges, in "
-      "mm from the "
-      "lower left corner: where each outline begins.",
+      "mm from the lower left corner: where each outline begins.",
       drawing.traces.empty() ? "" : ", with their lines to trim, flare and fold along");
   add_lower_marks(drawing, along, box);
   add_left_marks(drawing, up, box);

@@ -118,28 +118,28 @@ int count_of(const Cell& cell, Problems& problems) {
 }
 
 /// "2031-M01" as the words {"m"} and the numbers {2031, 1}.
-struct Label {
+struct MonthName {
   std::vector<std::string> words;
   std::vector<int> numbers;
 };
 
-Label label_of(std::string_view text) {
+MonthName month_name_of(std::string_view text) {
   constexpr int too_large = 100'000'000;
   const auto digit = [](char c) { return c >= '0' && c <= '9'; };
   // Letters of other alphabets are bytes above ASCII.
   const auto letter = [](char c) {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || static_cast<unsigned char>(c) >= 0x80;
   };
-  Label label;
+  MonthName name;
   char before = ' ';
   for (const char c : text) {
-    if (digit(c) && !digit(before)) label.numbers.push_back(0);
-    if (digit(c)) label.numbers.back() = std::min(10 * label.numbers.back() + (c - '0'), too_large);
-    if (letter(c) && !letter(before)) label.words.emplace_back();
-    if (letter(c)) label.words.back() += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+    if (digit(c) && !digit(before)) name.numbers.push_back(0);
+    if (digit(c)) name.numbers.back() = std::min(10 * name.numbers.back() + (c - '0'), too_large);
+    if (letter(c) && !letter(before)) name.words.emplace_back();
+    if (letter(c)) name.words.back() += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
     before = c;
   }
-  return label;
+  return name;
 }
 
 /// "march" or its beginning, at least "mar".
@@ -154,13 +154,13 @@ bool names_month(const std::string& word) {
 /// 2031-01, 01/2031, 203101, Jan 2031, January, or a number that counts the months. Not a year, a quarter, or
 /// a word like "total".
 bool is_month(std::string_view text) {
-  const Label label = label_of(text);
+  const MonthName name = month_name_of(text);
   const auto of_year = [](int number) { return number >= 1 && number <= 12; };
-  if (label.words.size() > 1 || label.numbers.size() > 3) return false;
-  if (label.words.size() == 1 && names_month(label.words.front())) return label.numbers.size() < 3;
-  if (label.words.size() == 1 && label.words.front() != "m" && label.words.front() != "month") return false;
-  if (label.numbers.size() != 1) return std::any_of(label.numbers.begin(), label.numbers.end(), of_year);
-  const int number = label.numbers.front();
+  if (name.words.size() > 1 || name.numbers.size() > 3) return false;
+  if (name.words.size() == 1 && names_month(name.words.front())) return name.numbers.size() < 3;
+  if (name.words.size() == 1 && name.words.front() != "m" && name.words.front() != "month") return false;
+  if (name.numbers.size() != 1) return std::any_of(name.numbers.begin(), name.numbers.end(), of_year);
+  const int number = name.numbers.front();
   constexpr int year_and_month = 100'000;  // at least six digits
   return number >= year_and_month ? of_year(number % 100) : number <= static_cast<int>(most_months);
 }

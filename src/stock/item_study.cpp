@@ -43,10 +43,6 @@ double sheets_of(const Usage& usage) {
   return sheets;
 }
 
-int ordered_in(const ShelfMonth& month) {
-  return std::accumulate(month.orders.begin(), month.orders.end(), 0);
-}
-
 /// A sum over each counted year: by stretch, then by start and year.
 std::vector<std::vector<double>> yearly(const Trial& trial,
                                         const std::function<double(const ShelfMonth&)>& value) {
@@ -317,7 +313,7 @@ class ItemJudge {
           path.any_short[m] += 1.0 / static_cast<double>(bench_.projections.size());
         asked_in_year += month.asked;
         served_in_year += month.served;
-        ordered_in_year += ordered_in(month);
+        ordered_in_year += month.ordered();
         expired_in_year += month.expired;
       }
       ordered.push_back(ordered_in_year);

@@ -10,7 +10,8 @@ namespace {
 
 constexpr double most_years_in_an_order = 100.0;
 
-/// Of the smallest order, no more than this share may be expected to grow too old before that is said.
+/// Of the smallest order, no more than this share may be expected to grow too old before that is said
+/// (judgement, no source).
 constexpr double accepted_loss = 0.02;
 /// Where hardly anything is asked for, all but this share of an order may be lost: still a finite cost.
 constexpr double least_kept_share = 1e-6;

@@ -5,6 +5,7 @@
 #pragma once
 
 #include <cstdint>
+#include <numeric>
 #include <optional>
 #include <vector>
 
@@ -56,6 +57,8 @@ struct ShelfMonth {
   std::vector<int> orders = {};  ///< sheets in each
   double on_hand = 0.0;          ///< mean over the month
   int at_end = 0;                ///< on hand; below zero: waiting
+
+  [[nodiscard]] int ordered() const { return std::accumulate(orders.begin(), orders.end(), 0); }
 };
 
 struct ShelfRun {

@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numeric>
 
 #include "nesting/random.h"
 
@@ -24,10 +23,6 @@ double demand_a_month(const std::vector<Usage>& stretches) {
          (static_cast<double>(stretches.size()) * (settling_months + stretch_months));
 }
 
-int ordered_in(const ShelfMonth& month) {
-  return std::accumulate(month.orders.begin(), month.orders.end(), 0);
-}
-
 /// What the counted months of one stretch add up to, over all its starts.
 struct Counts {
   double asked = 0.0;
@@ -44,7 +39,7 @@ struct Counts {
       served += month.served;
       deliveries += month.deliveries;
       in_time += month.deliveries - month.late_deliveries;
-      ordered += ordered_in(month);
+      ordered += month.ordered();
       expired += month.expired;
     }
   }

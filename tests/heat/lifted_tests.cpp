@@ -58,7 +58,7 @@ TEST_CASE("lifted so that some draws are soft throughout and others are not, it 
   Request r = request(32);
   r.lifted = Figure::entered("lifted", Range::exactly(66.0), units::second());
   const Timing t = timing_of(r);
-  CHECK_FALSE(t.safe_window);
+  CHECK_FALSE(t.safe_window());
   CHECK(t.window.reason().find("lifted so early it may not be soft throughout") != std::string::npos);
 }
 
@@ -66,7 +66,7 @@ TEST_CASE("a sheet lifted before it is soft has no window and says why") {
   Request r = request(32);
   r.lifted = Figure::entered("lifted", Range::exactly(5.0), units::second());
   const Timing t = timing_of(r);
-  CHECK_FALSE(t.safe_window);
+  CHECK_FALSE(t.safe_window());
   REQUIRE_FALSE(t.window.known());
   CHECK(t.window.reason().find("lifted so early") != std::string::npos);
 }

@@ -50,7 +50,6 @@ Situated base() {
   heat::Timing timing = heat::time(situation);
   Situated base{std::move(situation), std::move(timing)};
   base.situation.samples = 128;
-  base.timing.safe_window = true;
   base.timing.wait = base.timing.peak_skin = base.timing.damage = seconds(Basis::bench);
   return base;
 }
@@ -79,7 +78,10 @@ std::vector<Row> rows() {
   const Finding none = Finding::absent("none");
   return {
       {"the base itself", [](Situated&) {}, {}, {}},
-      {"there is no window", [](Situated& s) { s.timing.safe_window = false; }, {"no-safe-window"}, {}},
+      {"there is no window",
+       [](Situated& s) { s.timing.window = Finding::absent("none"); },
+       {"no-safe-window"},
+       {}},
       {"there is no wait", [=](Situated& s) { s.timing.wait = none; }, {}, {"wait-before-skin"}},
       {"no draws were made", [](Situated& s) { s.situation.samples = 0; }, {"central-only"}, {}},
       {"one draw was made", [](Situated& s) { s.situation.samples = 1; }, {}, {}},
