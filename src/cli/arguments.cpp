@@ -19,7 +19,7 @@ void refuse_usage(std::string_view option, std::string message, std::string hint
 void check_limits(std::string_view option, double si, const Unit& unit, const OptionLimits& limits) {
   if (si >= limits.low && si <= limits.high) return;
   refuse_usage(option, fmt::format("{} is outside what this option takes", write_exact(si, unit)),
-               fmt::format("allowed: {0:.7g} {2} to {1:.7g} {2}", unit.from_si(limits.low),
+               fmt::format("allowed: {0:.4g} {2} to {1:.4g} {2}", unit.from_si(limits.low),
                            unit.from_si(limits.high), unit.ascii));
 }
 
