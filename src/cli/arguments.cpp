@@ -2,6 +2,7 @@
 #include "cli/arguments.h"
 
 #include <fmt/format.h>
+#include <cmath>
 
 #include <algorithm>
 #include <charconv>
@@ -18,9 +19,13 @@ void refuse_usage(std::string_view option, std::string message, std::string hint
 
 void check_limits(std::string_view option, double si, const Unit& unit, const OptionLimits& limits) {
   if (si >= limits.low && si <= limits.high) return;
+  const auto shown = [&](double limit_si) {
+    const double limit = unit.from_si(limit_si);
+    return std::abs(limit) < 1e4 ? fmt::format("{:.4g} {}", limit, unit.ascii)
+                                 : fmt::format("{:.0f} {}", limit, unit.ascii);
+  };
   refuse_usage(option, fmt::format("{} is outside what this option takes", write_exact(si, unit)),
-               fmt::format("allowed: {0:.4g} {2} to {1:.4g} {2}", unit.from_si(limits.low),
-                           unit.from_si(limits.high), unit.ascii));
+               fmt::format("allowed: {} to {}", shown(limits.low), shown(limits.high)));
 }
 
 void refuse_idle(const Arguments& arguments, const std::vector<std::string_view>& options,
