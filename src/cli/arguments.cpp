@@ -2,10 +2,10 @@
 #include "cli/arguments.h"
 
 #include <fmt/format.h>
-#include <cmath>
 
 #include <algorithm>
 #include <charconv>
+#include <cmath>
 
 #include "base/problem.h"
 #include "base/quantity.h"
