@@ -31,8 +31,18 @@ void require_ours(const fs::path& path) {
        "run again with --dry-run --json and copy the constants, or name another folder: --out DIR"});
 }
 
-std::vector<std::string> write_files(const heat::Calibration& calibration, const fs::path& folder) {
-  const std::vector<heat::CalibratedFile> files = heat::calibrated_files(calibration);
+/// The library in use, with what an earlier calibration left in the folder.
+library::Library library_with(const fs::path& folder, const Arguments& arguments, const Session& session) {
+  std::error_code ignored;
+  if (!fs::is_directory(folder, ignored)) return session.load_library(arguments);
+  return session.load_library(arguments, {{"--out", folder.string()}});
+}
+
+std::vector<std::string> write_files(const heat::Calibration& calibration, const Arguments& arguments,
+                                     const Session& session) {
+  const fs::path folder = target_folder(arguments, session);
+  const std::vector<heat::CalibratedFile> files =
+      heat::calibrated_files(calibration, library_with(folder, arguments, session));
   for (const heat::CalibratedFile& file : files) require_ours(folder / file.path);
   std::vector<std::string> written;
   for (const heat::CalibratedFile& file : files) {
@@ -53,8 +63,7 @@ int run(const Arguments& arguments, Session& session) {
   const heat::BenchNotes notes = heat::read_bench_notes(read_file(path), path, library);
   const heat::Calibration calibration = heat::calibrate(notes);
   const bool dry = arguments.flag("--dry-run");
-  const auto written =
-      dry ? std::vector<std::string>{} : write_files(calibration, target_folder(arguments, session));
+  const auto written = dry ? std::vector<std::string>{} : write_files(calibration, arguments, session);
   return session.deliver(report::calibrate_report(calibration, written, stamp(library)), arguments);
 }
 
@@ -66,8 +75,9 @@ extern const Command calibrate_command{
     .about =
         "Reads timings of test strips (half soft and ready in the bath; stiffening, holding, set and surface "
         "temperatures on the table, never on skin) and fits the bath's film coefficient, the sheet's setting "
-        "half-time at 42 C and its latent heat. What the notes determine goes into your own library folder "
-        "with basis bench; what they do not determine is said.",
+        "half-time at 42 C and its latent heat, each weighed with the range the library gives it. What the "
+        "notes tell goes into your own library folder with basis bench, beside what earlier notes told; what "
+        "they do not tell is said.",
     .positional = "BENCH.toml",
     .positional_help = "your notes; see examples/bench/notes.toml",
     .positional_required = true,

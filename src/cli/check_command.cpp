@@ -96,10 +96,8 @@ std::string_view check_one(const std::string& path, const Arguments& arguments, 
                            const library::Library& library) {
   std::error_code ignored;
   if (fs::is_directory(path, ignored)) {
-    std::vector<library::LayerFolder> layers = session.environment().layers;
-    layers.push_back({"checked", path});
     require_library_file(path);
-    require_designs_fit(library::load(layers));
+    require_designs_fit(session.load_library(arguments, {{"checked", path}}));
     return "library folder";
   }
   if (path.ends_with(".toml")) {

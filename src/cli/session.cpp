@@ -58,9 +58,11 @@ report::LibraryStamp stamp(const library::Library& library) {
   return stamp;
 }
 
-library::Library Session::load_library(const Arguments& arguments) const {
+library::Library Session::load_library(const Arguments& arguments,
+                                       const std::vector<library::LayerFolder>& above) const {
   std::vector<library::LayerFolder> layers = environment_.layers;
   for (const std::string& folder : arguments.texts("--library")) layers.push_back({"--library", folder});
+  layers.insert(layers.end(), above.begin(), above.end());
   return library::load(layers);
 }
 

@@ -17,8 +17,9 @@ class Session {
   Session(Environment environment, std::ostream& out, std::ostream& err)
       : environment_(std::move(environment)), out_(out), err_(err) {}
 
-  /// All layers: built in, installed, user, WARMSHEET_LIBRARY, --library.
-  [[nodiscard]] library::Library load_library(const Arguments& arguments) const;
+  /// All layers: built in, installed, user, WARMSHEET_LIBRARY, --library, and what is to lie above them.
+  [[nodiscard]] library::Library load_library(const Arguments& arguments,
+                                              const std::vector<library::LayerFolder>& above = {}) const;
 
   /// Writes the document as the common options ask (text, --json, --why, --html FILE) and returns the exit
   /// code.

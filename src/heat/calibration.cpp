@@ -19,8 +19,9 @@ using namespace fitting;
 Figure fitted_figure(const Constant& constant, const Figure& before, const Fit& fit, std::size_t k) {
   const double spread = std::exp(bound_sd * fit.errors[k]);
   const double value = std::exp(fit.logs[k]);
-  return Figure::stated(constant.name, {value, value / spread, value * spread}, before.unit(),
-                        {.basis = Basis::bench, .where = "fitted to bench notes"});
+  return Figure::stated(
+      constant.name, {value, value / spread, value * spread}, before.unit(),
+      {.basis = Basis::bench, .where = "bench notes, weighed with the range it had before"});
 }
 
 std::vector<FittedConstant> report_constants(const BenchNotes& notes, const Fit& fit,
@@ -80,9 +81,21 @@ Figure misfit(const char* name, const std::vector<Reading>& readings, const Valu
                          "root mean square miss, in standard errors of a reading", std::move(observed));
 }
 
-std::string toml_figure(const Figure& figure) {
-  return fmt::format("{{ value = {:.6g}, low = {:.6g}, high = {:.6g}, unit = \"{}\", basis = \"bench\" }}",
-                     figure.value(), figure.low(), figure.high(), figure.unit().id);
+std::string toml_line(const char* key, const Figure& figure) {
+  return fmt::format(
+      "{} = {{ value = {:.6g}, low = {:.6g}, high = {:.6g}, unit = \"{}\", basis = \"bench\" }}\n", key,
+      figure.value(), figure.low(), figure.high(), figure.unit().id);
+}
+
+/// A figure that the bench told before; nothing for one of the library's own.
+std::string kept(const char* key, const Figure& figure) {
+  return figure.basis() == Basis::bench ? toml_line(key, figure) : "";
+}
+
+std::string written(const Calibration& calibration, const char* key, const Figure& already) {
+  for (const FittedConstant& constant : calibration.constants)
+    if (constant.name == key && constant.after.known()) return toml_line(key, constant.after.figure());
+  return kept(key, already);
 }
 
 }  // namespace
@@ -91,7 +104,7 @@ Calibration calibrate(const BenchNotes& notes) {
   const std::vector<Reading> readings = readings_of(notes);
   const Model model(notes);
   Reasons reasons;
-  const Fit fit = determined(model, readings, notes.notes.front().situation, reasons);
+  const Fit fit = fitting::fit(model, readings, notes.notes.front().situation, reasons);
   std::vector<FittedConstant> fitted = report_constants(notes, fit, reasons);
   const Values before = model.predict({}, {});
   const Values after = model.predict(fit.fitted, fit.logs);
@@ -108,16 +121,16 @@ Calibration calibrate(const BenchNotes& notes) {
           misfit("misfit_after", readings, after)};
 }
 
-std::vector<CalibratedFile> calibrated_files(const Calibration& calibration) {
-  std::string sheet_lines;
+std::vector<CalibratedFile> calibrated_files(const Calibration& calibration,
+                                             const library::Library& already) {
+  const library::Thermal& thermal = already.sheet(calibration.sheet).thermal;
+  const std::string sheet_lines = written(calibration, "half_time_42", thermal.half_time_42) +
+                                  written(calibration, "latent_heat", thermal.latent_heat);
   std::string bath_lines;
-  for (const FittedConstant& constant : calibration.constants) {
-    if (!constant.after.known()) continue;
-    const std::string line = toml_figure(constant.after.figure());
-    if (constant.name == "film")
-      bath_lines = fmt::format("[[bath_state]]\nid = \"{}\"\nfilm = {}\n", calibration.bath_state, line);
-    else
-      sheet_lines += fmt::format("{} = {}\n", constant.name, line);
+  for (const auto& [id, state] : already.surroundings.bath_states) {
+    const std::string line =
+        id == calibration.bath_state ? written(calibration, "film", state.film) : kept("film", state.film);
+    if (!line.empty()) bath_lines += fmt::format("[[bath_state]]\nid = \"{}\"\n{}\n", id, line);
   }
   std::vector<CalibratedFile> files;
   if (!sheet_lines.empty())

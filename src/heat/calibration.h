@@ -2,19 +2,17 @@
 // Fits the bath's film coefficient, the sheet's crystallisation half-time at 42 C and its latent heat to a
 // user's own bench notes.
 //
-// Method: weighted least squares in the logarithms of the constants, within bounds, by a kept library's
-// simplex search (NLopt, Nelder & Mead 1965); the covariance comes from the Jacobian at the optimum (central
-// differences), scaled up, never down, by the misfit.
+// Method: the likeliest constants given both the notes and the library (Bayes, normal errors): least squares
+// in the logarithms of the constants, in which the library's range of each (its 5 % and 95 % bounds) is one
+// more reading. Within bounds, by a kept library's simplex search (NLopt, Nelder & Mead 1965); the covariance
+// comes from the Jacobian at the optimum (central differences), the notes' part scaled up, never down, by the
+// misfit.
 //
 // Weights: a stopwatch moment is worth the root of (reaction time)^2 + (judging by eye)^2; a surface reading
 // a fixed error. Both are stated in the code, from memory.
 //
-// Refusal: a constant whose standard error is larger than `undetermined_error`, or which ends on a bound, is
-// not determined by these notes: the library's figure stays and the others are fitted again.
-//
-// Choice: as many constants are fitted as the notes determine. Where several choices of as many do, one
-// counts for each how far it misses the readings and how far it moves its constants from the library's
-// ranges, and takes the least; the heat of melting is moved last.
+// Refusal: a constant of which the notes do not tell more than the library knew keeps the library's figure,
+// and the others are fitted beside it; their ranges still allow for what is not known of it.
 #pragma once
 
 #include <string>
@@ -53,12 +51,15 @@ struct Calibration {
 Calibration calibrate(const BenchNotes& notes);
 
 /// What to put into the user's library folder: relative path and text of each file ("sheets/x.toml",
-/// "surroundings.toml"), only for constants that were determined.
+/// "surroundings.toml"), only where a constant was determined.
 struct CalibratedFile {
   std::string path;
   std::string text;
 };
-std::vector<CalibratedFile> calibrated_files(const Calibration& calibration);
+
+/// `already`: the library with that folder in it. What the bench told before and these notes do not is
+/// written again.
+std::vector<CalibratedFile> calibrated_files(const Calibration& calibration, const library::Library& already);
 
 /// First line of every file `calibrated_files` makes: such a file may be overwritten by the next calibration.
 inline constexpr const char* calibrated_mark = "# Written by warmsheet calibrate.";

@@ -5,8 +5,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <nlopt.hpp>
+#include <numeric>
 #include <optional>
 #include <utility>
 
@@ -25,191 +25,152 @@ constexpr double judged_share = 0.07;
 /// From memory: a cheap infrared or contact thermometer on plastic.
 constexpr double thermometer_K = 1.5;
 
-/// In the logarithm: a constant known to no better than a factor of about 1.5 either way adds nothing to the
-/// library.
-constexpr double undetermined_error = 0.4;
+/// Judgement, no source: notes tell a constant if they narrow what the library knew of it by a fifth or more.
+constexpr double told_narrowing = 0.8;
 constexpr double search_tolerance = 1e-5;
 constexpr int most_evaluations = 600;
 constexpr double difference_step = 0.02;
-constexpr double at_bound_share = 0.01;
+
+constexpr std::size_t count = 3;
+using Matrix = std::array<std::array<double, count>, count>;
 
 double time_error_s(double time_s) {
   return std::hypot(reaction_s, judged_share * time_s);
 }
 
-/// What the search minimises, in the form its library calls it.
-struct Objective {
-  const Model* model;
-  const std::vector<Reading>* readings;
-  const std::vector<std::size_t>* fitted;
+/// What the library knew of each constant's logarithm before the notes.
+struct Known {
+  std::array<double, count> logs{};
+  std::array<double, count> errors{};
 
-  static double value(const Values& logs, Values&, void* self) {
-    const auto& o = *static_cast<const Objective*>(self);
-    return sum_of_squares(*o.readings, o.model->predict(*o.fitted, logs));
+  explicit Known(const Situation& situation) {
+    for (std::size_t c = 0; c < count; ++c) {
+      const Figure& before = constants[c].figure(situation);
+      logs[c] = std::log(before.si());
+      errors[c] = error_of(before);
+    }
+  }
+
+  static double error_of(const Figure& before) {
+    // A figure of the bench may come from these very notes: they must not count twice.
+    constexpr double factor_two = 0.69;
+    constexpr double least = 0.02;
+    if (before.basis() == Basis::bench) return factor_two;
+    return std::max(least, std::log(before.high_si() / before.low_si()) / (2.0 * bound_sd));
+  }
+
+  /// In squared standard errors.
+  [[nodiscard]] double surprise(const std::vector<std::size_t>& fitted, const Values& at) const {
+    double sum = 0.0;
+    for (std::size_t k = 0; k < fitted.size(); ++k) {
+      const double moved = (at[k] - logs[fitted[k]]) / errors[fitted[k]];
+      sum += moved * moved;
+    }
+    return sum;
   }
 };
 
-Values search(const Model& model, const std::vector<Reading>& readings,
-              const std::vector<std::size_t>& fitted) {
-  nlopt::opt optimiser(nlopt::LN_NELDERMEAD, static_cast<unsigned>(fitted.size()));
+/// What the search minimises, in the form its library calls it.
+struct Objective {
+  const Model& model;
+  const std::vector<Reading>& readings;
+  const Known& known;
+  std::vector<std::size_t> fitted;
+
+  [[nodiscard]] double at(const Values& logs) const {
+    return sum_of_squares(readings, model.predict(fitted, logs)) + known.surprise(fitted, logs);
+  }
+  static double value(const Values& logs, Values&, void* self) {
+    return static_cast<const Objective*>(self)->at(logs);
+  }
+};
+
+Values search(Objective& objective) {
+  nlopt::opt optimiser(nlopt::LN_NELDERMEAD, static_cast<unsigned>(objective.fitted.size()));
   Values low;
   Values high;
   Values at;
-  for (const std::size_t k : fitted) {
+  for (const std::size_t k : objective.fitted) {
     low.push_back(std::log(constants[k].low_si));
     high.push_back(std::log(constants[k].high_si));
-    at.push_back(std::clamp(model.start(k), low.back(), high.back()));
+    at.push_back(std::clamp(objective.known.logs[k], low.back(), high.back()));
   }
   optimiser.set_lower_bounds(low);
   optimiser.set_upper_bounds(high);
-  optimiser.set_initial_step(Values(fitted.size(), std::log(1.3)));
+  optimiser.set_initial_step(Values(at.size(), std::log(1.3)));
   optimiser.set_xtol_abs(search_tolerance);
   optimiser.set_maxeval(most_evaluations);
-  Objective objective{&model, &readings, &fitted};
   optimiser.set_min_objective(Objective::value, &objective);
   double least = 0.0;
   optimiser.optimize(at, least);
   return at;
 }
 
-using Matrix = std::vector<Values>;
-
-/// Weighted Jacobian's normal matrix at the optimum, by central differences.
-Matrix normal_matrix(const Model& model, const std::vector<Reading>& readings, const Fit& fit) {
-  const std::size_t n = fit.fitted.size();
-  Matrix slopes(n);
-  for (std::size_t k = 0; k < n; ++k) {
-    Values up = fit.logs;
-    Values down = fit.logs;
+/// What the readings tell of all constants at once: the weighted Jacobian's normal matrix, by central
+/// differences.
+Matrix told_by_readings(const Objective& objective, const Values& logs) {
+  std::array<Values, count> slopes;
+  for (std::size_t k = 0; k < count; ++k) {
+    Values up = logs;
+    Values down = logs;
     up[k] += difference_step;
     down[k] -= difference_step;
-    const Values above = model.predict(fit.fitted, up);
-    const Values below = model.predict(fit.fitted, down);
-    for (std::size_t i = 0; i < readings.size(); ++i)
-      slopes[k].push_back((above[i] - below[i]) / (2.0 * difference_step * readings[i].error));
+    const Values above = objective.model.predict(objective.fitted, up);
+    const Values below = objective.model.predict(objective.fitted, down);
+    for (std::size_t i = 0; i < above.size(); ++i)
+      slopes[k].push_back((above[i] - below[i]) / (2.0 * difference_step * objective.readings[i].error));
   }
-  Matrix normal(n, Values(n, 0.0));
-  for (std::size_t a = 0; a < n; ++a)
-    for (std::size_t b = 0; b < n; ++b)
-      for (std::size_t i = 0; i < readings.size(); ++i) normal[a][b] += slopes[a][i] * slopes[b][i];
+  Matrix normal{};
+  for (std::size_t a = 0; a < count; ++a)
+    for (std::size_t b = 0; b < count; ++b)
+      normal[a][b] = std::inner_product(slopes[a].begin(), slopes[a].end(), slopes[b].begin(), 0.0);
   return normal;
 }
 
-double determinant(const Matrix& m) {
-  if (m.size() == 1) return m[0][0];
-  if (m.size() == 2) return m[0][0] * m[1][1] - m[0][1] * m[1][0];
-  return m[0][0] * (m[1][1] * m[2][2] - m[1][2] * m[2][1]) -
-         m[0][1] * (m[1][0] * m[2][2] - m[1][2] * m[2][0]) +
-         m[0][2] * (m[1][0] * m[2][1] - m[1][1] * m[2][0]);
-}
-
-Matrix without(const Matrix& m, std::size_t row) {
-  Matrix smaller;
-  for (std::size_t i = 0; i < m.size(); ++i) {
-    if (i == row) continue;
-    Values kept;
-    for (std::size_t j = 0; j < m.size(); ++j)
-      if (j != row) kept.push_back(m[i][j]);
-    smaller.push_back(std::move(kept));
+/// Standard errors of the logs once what the readings tell, their squared errors taken `scale` times, is
+/// added to what was known: square roots of the diagonal of the inverse, by cofactors.
+std::array<double, count> errors_after(const Matrix& told, const Known& known, double scale) {
+  Matrix m = told;
+  for (std::size_t a = 0; a < count; ++a) {
+    for (double& entry : m[a]) entry /= scale;
+    m[a][a] += 1.0 / (known.errors[a] * known.errors[a]);
   }
-  return smaller;
-}
-
-/// Square roots of the diagonal of the inverse; infinite where the notes leave a direction open.
-Values standard_errors(const Matrix& normal, double scale) {
-  const double infinite = std::numeric_limits<double>::infinity();
-  // A constant that the notes would not tell even if all others were known leaves the others as they are.
-  for (std::size_t k = 0; k < normal.size(); ++k) {
-    if (normal[k][k] * undetermined_error * undetermined_error > scale) continue;
-    Values errors = normal.size() == 1 ? Values{} : standard_errors(without(normal, k), scale);
-    errors.insert(errors.begin() + static_cast<std::ptrdiff_t>(k), infinite);
-    return errors;
-  }
-  // Relative to the product of the diagonal: below this the columns are parallel to rounding.
-  constexpr double open_direction = 1e-9;
-  double product = 1.0;
-  for (std::size_t i = 0; i < normal.size(); ++i) product *= normal[i][i];
-  const double whole = determinant(normal);
-  Values errors;
-  for (std::size_t k = 0; k < normal.size(); ++k) {
-    const double minor = normal.size() == 1 ? 1.0 : determinant(without(normal, k));
-    const bool open = !(whole > open_direction * product) || !(product > 0.0);
-    errors.push_back(open ? infinite : std::sqrt(scale * minor / whole));
-  }
+  const auto cofactor = [&](std::size_t a, std::size_t b) {
+    const std::size_t r = (a + 1) % count, s = (a + 2) % count;
+    const std::size_t u = (b + 1) % count, v = (b + 2) % count;
+    return m[r][u] * m[s][v] - m[r][v] * m[s][u];
+  };
+  const double whole = m[0][0] * cofactor(0, 0) + m[0][1] * cofactor(0, 1) + m[0][2] * cofactor(0, 2);
+  std::array<double, count> errors{};
+  for (std::size_t c = 0; c < count; ++c) errors[c] = std::sqrt(cofactor(c, c) / whole);
   return errors;
 }
 
-Fit fit_constants(const Model& model, const std::vector<Reading>& readings, std::vector<std::size_t> fitted) {
-  Fit fit{std::move(fitted), {}, {}};
-  fit.logs = search(model, readings, fit.fitted);
-  fit.misfit = sum_of_squares(readings, model.predict(fit.fitted, fit.logs));
-  const double freedom = static_cast<double>(readings.size()) - static_cast<double>(fit.fitted.size());
+/// How much larger than stated the squared errors of the readings are, from how far the model misses them.
+double error_scale(double misfit, std::size_t readings, const Matrix& told, const Known& known) {
+  double freedom = static_cast<double>(readings);
+  const std::array<double, count> errors = errors_after(told, known, 1.0);
+  for (std::size_t c = 0; c < count; ++c) freedom -= 1.0 - std::pow(errors[c] / known.errors[c], 2.0);
   // Notes that agree better than their errors say are luck, not knowledge.
-  fit.scale = freedom > 0.0 ? std::max(1.0, fit.misfit / freedom) : 1.0;
-  const Matrix normal = normal_matrix(model, readings, fit);
-  fit.errors = standard_errors(normal, fit.scale);
-  for (std::size_t k = 0; k < normal.size(); ++k) fit.alone.push_back(std::sqrt(1.0 / normal[k][k]));
-  return fit;
+  return std::max(1.0, misfit / freedom);
 }
 
-constexpr const char* entangled =
-    "these notes do not tell it apart from the other constants; add the times of a strip of another "
-    "thickness, in the bath and on the table";
-
-std::string why_open(const Fit& fit, std::size_t k) {
-  const Constant& constant = constants[fit.fitted[k]];
-  const double span = std::log(constant.high_si / constant.low_si);
-  const bool at_bound = fit.logs[k] < std::log(constant.low_si) + at_bound_share * span ||
-                        fit.logs[k] > std::log(constant.high_si) - at_bound_share * span;
-  if (at_bound) return "the notes push it out of all bounds; look for a slip in them";
-  if (!(fit.alone[k] <= undetermined_error))
-    return fmt::format("these notes hardly depend on it; note {}", constant.told_by);
-  if (!(fit.alone[k] * std::sqrt(fit.scale) <= undetermined_error))
-    return "with it the model does not meet these notes; look for a slip, or time another strip";
-  return fit.errors[k] > undetermined_error ? entangled : "";
+/// Empty if the notes tell it.
+std::string why_untold(std::size_t c, const Matrix& told, const Known& known, double scale) {
+  const auto narrowed = [&](double error) { return error <= told_narrowing * known.errors[c]; };
+  if (narrowed(errors_after(told, known, scale)[c])) return "";
+  if (narrowed(errors_after(told, known, 1.0)[c]))
+    return "the model does not meet these notes; look for a slip, or time another strip";
+  const double if_others_were_known = 1.0 / std::sqrt(told[c][c] + 1.0 / (known.errors[c] * known.errors[c]));
+  if (narrowed(if_others_were_known))
+    return "these notes do not tell it apart from the other constants; add the times of a strip of another "
+           "thickness, in the bath and on the table";
+  return fmt::format("these notes say less of it than the library; note {}", constants[c].told_by);
 }
 
-/// How far a fit leaves the readings and what the library knew of its constants, in squared standard errors:
-/// of two ways to explain the same notes, the one that asks for less surprise.
-double strain(const Fit& fit, const Situation& situation) {
-  constexpr double least_sd = 0.02;
-  double sum = fit.misfit;
-  for (std::size_t k = 0; k < fit.fitted.size(); ++k) {
-    const Figure& before = constants[fit.fitted[k]].figure(situation);
-    const double sd = std::log(before.high_si() / before.low_si()) / (2.0 * bound_sd);
-    const double moved = (fit.logs[k] - std::log(before.si())) / std::max(sd, least_sd);
-    sum += moved * moved + constants[fit.fitted[k]].reluctance;
-  }
-  return sum;
-}
-
-/// All choices of so many constants.
-std::vector<std::vector<std::size_t>> choices(std::size_t count) {
-  std::vector<std::vector<std::size_t>> all;
-  for (unsigned mask = 1; mask < 1U << constants.size(); ++mask) {
-    std::vector<std::size_t> chosen;
-    for (std::size_t c = 0; c < constants.size(); ++c)
-      if ((mask >> c & 1U) != 0) chosen.push_back(c);
-    if (chosen.size() == count) all.push_back(std::move(chosen));
-  }
-  return all;
-}
-
-/// True if it determines all its constants; else the reasons of those that it does not are kept.
-bool is_determined(const Fit& fit, Reasons& reasons) {
-  bool all = true;
-  for (std::size_t k = 0; k < fit.fitted.size(); ++k) {
-    const std::string why = why_open(fit, k);
-    if (why.empty()) continue;
-    reasons[fit.fitted[k]] = why;
-    all = false;
-  }
-  return all;
-}
-
-[[noreturn]] void refuse_undetermined(const Reasons& reasons) {
+[[noreturn]] void refuse_untold(const Reasons& reasons) {
   std::string why;
-  for (std::size_t c = 0; c < constants.size(); ++c)
+  for (std::size_t c = 0; c < count; ++c)
     why += fmt::format("{} {}: {}", c == 0 ? ":" : ";", constants[c].name, reasons[c]);
   throw Failure(
       {Trouble::no_answer,
@@ -238,19 +199,15 @@ void predict_note(const BenchNote& note, const Case& c, Values& values) {
 
 }  // namespace
 
-/// Baths differ from bench to bench and setting from batch to batch, the heat of melting is the polymer's
-/// own: it is the last to be doubted (two standard errors; judgement, no source).
-static constexpr double latent_reluctance = 4.0;
-
 const std::array<Constant, 3> constants{{
     {"film", 40.0, 5000.0, [](Case& c) -> double& { return c.bath.film_W_m2K; },
-     [](const Situation& s) -> const Figure& { return s.film; }, "half_soft and ready", 0.0},
+     [](const Situation& s) -> const Figure& { return s.film; }, "half_soft and ready"},
     {"half_time_42", 5.0, 7200.0, [](Case& c) -> double& { return c.sheet.kinetics.half_time_42_s; },
      [](const Situation& s) -> const Figure& { return s.sheet->thermal.half_time_42; },
-     "stiffens, holds_shape and set of a strip left on the table", 0.0},
+     "stiffens, holds_shape and set of a strip left on the table"},
     {"latent_heat", 2e3, 250e3, [](Case& c) -> double& { return c.sheet.phases.latent_J_kg; },
      [](const Situation& s) -> const Figure& { return s.sheet->thermal.latent_heat; },
-     "half_soft and ready, and set of a strip left on the table", latent_reluctance},
+     "half_soft and ready, and set of a strip left on the table"},
 }};
 
 std::vector<Reading> readings_of(const BenchNotes& notes) {
@@ -284,11 +241,6 @@ Values Model::predict(const std::vector<std::size_t>& fitted, const Values& logs
   return values;
 }
 
-double Model::start(std::size_t constant) const {
-  Case c = cases_.front();
-  return std::log(constants[constant].place(c));
-}
-
 double sum_of_squares(const std::vector<Reading>& readings, const Values& predicted) {
   double sum = 0.0;
   for (std::size_t i = 0; i < readings.size(); ++i) {
@@ -298,19 +250,27 @@ double sum_of_squares(const std::vector<Reading>& readings, const Values& predic
   return sum;
 }
 
-Fit determined(const Model& model, const std::vector<Reading>& readings, const Situation& situation,
-               Reasons& reasons) {
-  reasons.fill(entangled);
-  for (std::size_t count = std::min(constants.size(), readings.size()); count > 0; --count) {
-    std::optional<Fit> best;
-    for (const std::vector<std::size_t>& chosen : choices(count)) {
-      Fit fit = fit_constants(model, readings, chosen);
-      if (!is_determined(fit, reasons)) continue;
-      if (!best || strain(fit, situation) < strain(*best, situation)) best = std::move(fit);
-    }
-    if (best) return *best;
+Fit fit(const Model& model, const std::vector<Reading>& readings, const Situation& situation,
+        Reasons& reasons) {
+  const Known known(situation);
+  Objective objective{model, readings, known, {0, 1, 2}};
+  const Values all = search(objective);
+  const Matrix told = told_by_readings(objective, all);
+  const double scale = error_scale(sum_of_squares(readings, model.predict(objective.fitted, all)),
+                                   readings.size(), told, known);
+  const std::array<double, count> errors = errors_after(told, known, scale);
+  objective.fitted.clear();
+  Fit found;
+  for (std::size_t c = 0; c < count; ++c) {
+    reasons[c] = why_untold(c, told, known, scale);
+    if (!reasons[c].empty()) continue;
+    objective.fitted.push_back(c);
+    found.errors.push_back(errors[c]);
   }
-  refuse_undetermined(reasons);
+  if (objective.fitted.empty()) refuse_untold(reasons);
+  found.logs = search(objective);
+  found.fitted = objective.fitted;
+  return found;
 }
 
 }  // namespace warmsheet::heat::fitting

@@ -23,7 +23,6 @@ struct Constant {
   double& (*place)(Case&);
   const Figure& (*figure)(const Situation&);
   const char* told_by;  ///< readings that depend on it
-  double reluctance;    ///< to be moved instead of another one, in squared standard errors
 };
 
 extern const std::array<Constant, 3> constants;
@@ -48,8 +47,6 @@ class Model {
 
   /// `fitted`: indices in `constants` whose values are exp(logs); the others are the library's.
   [[nodiscard]] Values predict(const std::vector<std::size_t>& fitted, const Values& logs) const;
-  /// Logarithm of the library's value.
-  [[nodiscard]] double start(std::size_t constant) const;
 
  private:
   const BenchNotes& notes_;
@@ -59,21 +56,18 @@ class Model {
 /// In squared standard errors of a reading.
 double sum_of_squares(const std::vector<Reading>& readings, const Values& predicted);
 
+/// Of the constants that the notes tell.
 struct Fit {
-  std::vector<std::size_t> fitted;  // indices in `constants`
+  std::vector<std::size_t> fitted;  ///< indices in `constants`
   Values logs;
-  Values errors;  // standard errors of the logs
-  Values alone;   // the same if all others were known and the model were right
-  double misfit = 0.0;
-  double scale = 1.0;  // of squared errors, from the misfit
+  Values errors;  ///< standard errors of the logs
 };
 
-/// Why a constant was not determined.
+/// Why a constant is not told; empty where it is.
 using Reasons = std::array<std::string, 3>;
 
-/// As many constants as the notes determine; of as many, those that explain the notes with least strain.
-/// Throws a Failure (no_answer) if the notes determine none.
-Fit determined(const Model& model, const std::vector<Reading>& readings, const Situation& situation,
-               Reasons& reasons);
+/// Throws a Failure (no_answer) if the notes tell none of the constants.
+Fit fit(const Model& model, const std::vector<Reading>& readings, const Situation& situation,
+        Reasons& reasons);
 
 }  // namespace warmsheet::heat::fitting

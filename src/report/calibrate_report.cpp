@@ -18,6 +18,27 @@ Table constants_table(const heat::Calibration& calibration) {
   return table;
 }
 
+bool surprising(const heat::FittedConstant& constant) {
+  if (!constant.after.known()) return false;
+  const double after = constant.after.figure().si();
+  return after < constant.before.low_si() || after > constant.before.high_si();
+}
+
+Section constants_section(const heat::Calibration& calibration) {
+  Section section{
+      "Constants",
+      {constants_table(calibration),
+       Paragraph{Phrase("These three are all that is fitted. Melting range, conductivity, the sheet's heat "
+                        "capacity, air, contact and skin stay as the library has them.")}}};
+  for (const heat::FittedConstant& constant : calibration.constants)
+    if (surprising(constant))
+      section.blocks.emplace_back(Paragraph{
+          say("{} ends outside the range it had. Before you rely on it look for a slip in the notes: the "
+              "sheet, its thickness, the thermometer, or a bath in another state than \"{}\".",
+              Label(constant.name), Label(calibration.bath_state))});
+  return section;
+}
+
 Table readings_table(const heat::Calibration& calibration) {
   Table table{
       {Phrase("note"), Phrase("reading"), Phrase("measured"), Phrase("model before"), Phrase("model after")},
@@ -47,10 +68,7 @@ Document calibrate_report(const heat::Calibration& calibration, const std::vecto
   else
     where.blocks.emplace_back(std::move(files));
   document.sections = {
-      {"Constants",
-       {constants_table(calibration),
-        Paragraph{Phrase("These three are all that is fitted. Melting range, conductivity, the sheet's heat "
-                         "capacity, air, contact and skin stay as the library has them.")}}},
+      constants_section(calibration),
       {"Readings beside the model",
        {readings_table(calibration),
         Paragraph{Phrase(

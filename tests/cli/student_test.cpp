@@ -97,6 +97,12 @@ TEST_CASE("the form of the plan, filled in by hand, is what calibrate reads") {
   CHECK(ran.out.find("half_time_42") != std::string::npos);
 }
 
+TEST_CASE("a constant that ends outside the range it had is pointed at") {
+  const Ran ran = run_program({"calibrate", "examples/bench/notes.toml", "--dry-run"});
+  CHECK(ran.out.find("film ends outside the range it had") != std::string::npos);
+  CHECK(ran.out.find("half_time_42 ends outside") == std::string::npos);
+}
+
 TEST_CASE("an untouched form holds no measurement, and calibrate says so") {
   const Scratch scratch;
   const std::string form = scratch.file("form.toml", form_of_the_example(scratch));
