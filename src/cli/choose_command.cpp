@@ -19,38 +19,53 @@ constexpr OptionLimits push_N{0.5, 300.0};
 constexpr std::int64_t fewest_draws = 100;
 constexpr std::int64_t most_draws = 100'000;
 
-/// The measures typed, if they are all that is needed: one that gives the girth, or all of a design.
-void take_measures(const Arguments& arguments, const library::Library& library,
-                   const library::Condition& condition, choice::PieceRequest& piece) {
-  const outline::Measures measures = measures_from(arguments);
-  const std::string& girth = condition.piece.girth_measure;
-  if (const auto typed = measures.find(girth); typed != measures.end()) piece.girth = typed->second;
+/// A whole design needs all of its measures; the girth alone needs none of it.
+void draw_design(const Arguments& arguments, const library::Library& library,
+                 const library::Condition& condition, bool girth_at_most, choice::PieceRequest& piece) {
   const auto named = arguments.text_if("--design");
-  const bool girth_alone = measures.size() == 1 && piece.girth;
-  if (!named && (measures.empty() || girth_alone)) return;
+  if (!named && girth_at_most) return;
   const std::string design = named.value_or(condition.design);
   if (design.empty())
-    refuse_usage("--measure",
-                 fmt::format("no design is known for {}, so only {} can be used", condition.id,
-                             girth.empty() ? "--girth" : girth),
-                 "name one with --design, give an outline file, or the size with --area and --girth");
+    refuse_usage(
+        "--measure",
+        fmt::format("no design is known for {}, so only {} can be used", condition.id,
+                    condition.piece.girth_measure.empty() ? "--girth" : condition.piece.girth_measure),
+        "name one with --design, give an outline file, or the size with --area and --girth");
   piece.outline = outline_from(design, arguments, library);
   piece.form_time = library.design(design).form_time;
 }
 
-choice::PieceRequest piece_request(const Arguments& arguments, const library::Library& library,
-                                   const library::Condition& condition) {
-  choice::PieceRequest piece;
-  const auto file = arguments.text_if("--outline");
-  piece.area = arguments.figure_if("--area", Dimension::area, pattern_area_m2);
-  const int ways = (file ? 1 : 0) + (piece.area ? 1 : 0) + (arguments.text_if("--design") ? 1 : 0);
+/// What gives the size of the pattern, of which there can be one: a file, an area, or a design.
+void require_one_pattern(const Arguments& arguments, bool girth_at_most) {
+  int ways = 0;
+  for (const char* option : {"--outline", "--area", "--design"}) ways += arguments.flag(option) ? 1 : 0;
   if (ways > 1)
     refuse_usage("--outline", "the pattern is given in more than one way",
                  "one of --outline, --design, --area");
-  if (file) piece.outline = outline_from(*file, arguments, library);
-  if (!file && !piece.area) take_measures(arguments, library, condition, piece);
-  if (const auto girth = arguments.figure_if("--girth", Dimension::length, limb_girth_m)) piece.girth = girth;
+  if (!arguments.flag("--outline"))
+    refuse_idle(arguments, file_options(), "is for an outline file, and none is named",
+                "name one with --outline, or leave it out");
+  if (!girth_at_most && !arguments.flag("--design"))
+    if (arguments.flag("--outline") || arguments.flag("--area"))
+      refuse_idle(arguments, design_options(), "would draw a design, and the pattern is given already",
+                  "leave it out, and give the limb's girth with --girth");
+}
+
+choice::PieceRequest piece_request(const Arguments& arguments, const library::Library& library,
+                                   const library::Condition& condition) {
+  const outline::Measures measures = measures_from(arguments);
+  const auto girth = measures.find(condition.piece.girth_measure);
+  const bool girth_at_most = measures.size() == (girth == measures.end() ? 0 : 1);
+  require_one_pattern(arguments, girth_at_most);
+  choice::PieceRequest piece;
+  if (girth != measures.end()) piece.girth = girth->second;
+  if (const auto typed = arguments.figure_if("--girth", Dimension::length, limb_girth_m)) piece.girth = typed;
+  piece.area = arguments.figure_if("--area", Dimension::area, pattern_area_m2);
   piece.force = arguments.figure_if("--push", Dimension::force, push_N);
+  if (const auto file = arguments.text_if("--outline"))
+    piece.outline = outline_from(*file, arguments, library);
+  else if (!piece.area)
+    draw_design(arguments, library, condition, girth_at_most, piece);
   return piece;
 }
 

@@ -98,7 +98,7 @@ TEST_CASE("the form of the plan, filled in by hand, is what calibrate reads") {
 }
 
 TEST_CASE("a constant that ends outside the range it had is pointed at") {
-  const Ran ran = run_program({"calibrate", "examples/bench/notes.toml", "--dry-run"});
+  const Ran ran = run_program({"calibrate", source_dir + "/examples/bench/notes.toml", "--dry-run"});
   CHECK(ran.out.find("film ends outside the range it had") != std::string::npos);
   CHECK(ran.out.find("half_time_42 ends outside") == std::string::npos);
 }
