@@ -15,7 +15,7 @@ namespace {
 
 constexpr OptionLimits pattern_area_m2{outline::area_limits_m2.low, outline::area_limits_m2.high};
 constexpr OptionLimits limb_girth_m{0.03, 0.6};
-constexpr OptionLimits push_N{0.5, 300.0};
+constexpr OptionLimits push_N{choice::push_limits_N.low, choice::push_limits_N.high};
 constexpr std::int64_t fewest_draws = 100;
 constexpr std::int64_t most_draws = 100'000;
 

@@ -38,7 +38,8 @@ const std::vector<Precaution>& precautions() {
        reduced_skin,
        {"precaution-graft",
         Phrase("Grafted skin: no hot sheet on it without the prescriber's word; form over a "
-               "dressing and a liner, and avoid shear.")}},
+               "dressing and a liner, and avoid shear.")},
+       AtBench::wrapped_on},
       {"fragile-skin",
        thin_skin,
        {"precaution-fragile-skin", Phrase("Fragile skin: form over a liner, flare every edge, line the "
@@ -50,9 +51,22 @@ const std::vector<Precaution>& precautions() {
       {"recent-repair",
        "",
        {"precaution-recent-repair", Phrase("Recent repair: the position while forming is part of the "
-                                           "treatment. Never let the joint leave the prescribed range.")}},
+                                           "treatment. Never let the joint leave the prescribed range.")},
+       AtBench::sets_on_limb},
+      {"fresh-injury",
+       "",
+       {"precaution-fresh-injury",
+        Phrase("Fresh tendon injury or fracture: the position while forming is part of the treatment. Let "
+               "somebody hold the joint, and never let it leave the prescribed range.")},
+       AtBench::sets_on_limb},
   };
   return table;
+}
+
+bool ask_for(AtBench at_bench, const std::vector<std::string>& ids) {
+  return std::any_of(precautions().begin(), precautions().end(), [&](const Precaution& precaution) {
+    return precaution.at_bench == at_bench && std::find(ids.begin(), ids.end(), precaution.id) != ids.end();
+  });
 }
 
 std::vector<std::string> read_precautions(toml::Reader& reader) {

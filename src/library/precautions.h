@@ -16,13 +16,24 @@ namespace warmsheet::library {
 inline constexpr std::string_view thin_skin = "thin";
 inline constexpr std::string_view reduced_skin = "reduced";
 
+/// What a precaution changes at the bench.
+enum class AtBench {
+  usual,
+  sets_on_limb,  ///< the joint may not move: the sheet stays on until it is set
+  wrapped_on,    ///< held by a gauze wrap at first, not by straps
+};
+
 struct Precaution {
   std::string_view id;    ///< as jobs and conditions write it: "swelling", "graft", ...
   std::string_view skin;  ///< kind of skin it asks for; empty if any will do
   Caution caution;
+  AtBench at_bench = AtBench::usual;
 };
 
 const std::vector<Precaution>& precautions();
+
+/// True if one of these ids asks for it.
+bool ask_for(AtBench at_bench, const std::vector<std::string>& ids);
 
 /// The ids under `precautions`, each of them known; those that are not are problems of the reader.
 std::vector<std::string> read_precautions(toml::Reader& reader);

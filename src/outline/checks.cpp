@@ -218,6 +218,39 @@ void strap_places(const Subject& s, Checks& checks) {
   }
 }
 
+/// Straps are as wide as they are sold: on a small limb they may hang over an end, or lie on each other.
+void strap_room(const Subject& s, Checks& checks) {
+  struct Band {
+    const library::DesignStrap* strap;
+    const Figure* width;
+    double low_mm;
+    double high_mm;
+  };
+  std::vector<Band> bands;
+  for (std::size_t i = 0; i < s.design.straps.size(); ++i) {
+    const Finding& width = s.library.fixing(s.design.straps[i].fixing).width;
+    if (!width.known()) continue;
+    const double half_mm = 0.5 * width.figure().si() / m_per_mm;
+    const double y_mm = s.drawn.straps[i].y_mm;
+    bands.push_back({&s.design.straps[i], &width.figure(), y_mm - half_mm, y_mm + half_mm});
+  }
+  std::sort(bands.begin(), bands.end(), [](const Band& a, const Band& b) { return a.low_mm < b.low_mm; });
+  const Box box = s.shape.box();
+  for (const Band& band : bands)
+    if (band.low_mm < box.low.y_mm - slack_mm || band.high_mm > box.high.y_mm + slack_mm)
+      checks.push_back({"strap_room", false,
+                        say("the {}, {} wide, hangs over the end of a piece as short as this: take a "
+                            "narrower one, or fix it further in",
+                            Label(band.strap->name), *band.width)});
+  for (std::size_t i = 1; i < bands.size(); ++i)
+    if (bands[i].low_mm < bands[i - 1].high_mm - slack_mm)
+      checks.push_back({"strap_room", false,
+                        say("the {}, {} wide, and the {}, {} wide, lie on each other: take narrower ones, or "
+                            "leave one out",
+                            Label(bands[i - 1].strap->name), *bands[i - 1].width, Label(bands[i].strap->name),
+                            *bands[i].width)});
+}
+
 using Check = void (*)(const Subject&, const library::DesignRule&, Checks&);
 constexpr std::array<std::pair<std::string_view, Check>, 9> rule_checks{{{"crease_clearance", crease},
                                                                          {"knuckle_clearance", knuckle},
@@ -237,6 +270,7 @@ std::vector<RuleCheck> check_rules(const Subject& subject) {
     for (const auto& [id, check] : rule_checks)
       if (rule.id == id) check(subject, rule, checks);
   strap_places(subject, checks);
+  strap_room(subject, checks);
   return checks;
 }
 

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "plan/bench_steps.h"
 
+#include "library/precautions.h"
+
 namespace warmsheet::plan {
 namespace {
 
@@ -22,12 +24,21 @@ BenchStep stop(const StepContext& context) {
           Phrase("The steps at the bench follow from a safe window, and this plan has none.")};
 }
 
+bool sets_on_limb(const StepContext& context) {
+  return library::ask_for(library::AtBench::sets_on_limb, context.precautions);
+}
+
+bool wrapped_on(const StepContext& context) {
+  return library::ask_for(library::AtBench::wrapped_on, context.precautions);
+}
+
 BenchStep prepare(const StepContext& context) {
   return {Phrase("before the bath"),
           Phrase("Read the prescription and its precautions; check the position to hold."),
           say("Bath at {}, measured with a thermometer in the middle of the water. Lay out tongs, towel, "
-              "scissors{}{} and straps.",
-              context.situation->bath, listed(context.situation->liner), listed(context.situation->wrap)),
+              "scissors{}{}{}.",
+              context.situation->bath, listed(context.situation->liner), listed(context.situation->wrap),
+              wrapped_on(context) ? Phrase(", a gauze wrap, and straps for later") : Phrase(" and straps")),
           Phrase("A bath a few degrees off moves every time below.")};
 }
 
@@ -40,6 +51,10 @@ BenchStep transfer(const StepContext& context) {
             "the table edge.",
             context.outline->width, context.outline->height);
   }
+  if (context.copies > 1)
+    detail.append(
+        Phrase(" Outlines that no straight cut parts stay together in one blank, as far as the bath takes "
+               "it, and are parted with scissors when they are half soft."));
   return {
       Phrase("before the bath"), Phrase("Transfer the outline and cut the blank."), detail,
       Phrase("A cold sheet cracks under scissors; a blank that fits the bath lies flat and warms evenly.")};
@@ -97,14 +112,30 @@ BenchStep form(const StepContext& context) {
 
 BenchStep hold(const StepContext& context) {
   const std::optional<library::Covering>& wrap = context.situation->wrap;
-  return {after("until {} after lifting", context.timing->holds_shape), Phrase("Hold still."),
+  return {after("until {} after lifting", comes_off(*context.timing, context.precautions)),
+          Phrase("Hold still."),
           wrap ? say("Keep the position under {}; open it at once if it feels too warm.", Label(wrap->name))
                : Phrase("Keep the position; do not wrap it to make it quicker or to free your hands while it "
                         "is hot."),
-          Phrase("Half of the crystals have formed: it carries its own weight.")};
+          sets_on_limb(context)
+              ? say("It carries its own weight {} after lifting, and gives under a push until it is set.",
+                    context.timing->holds_shape.figure())
+              : Phrase("Half of the crystals have formed: it carries its own weight.")};
+}
+
+/// What must not move a joint goes on and off as a firm shell.
+BenchStep take_off_set(const StepContext& context) {
+  return {
+      after("from {} after lifting", context.timing->set),
+      Phrase("Mark the trim lines; only now that it is set take it off, while somebody holds the joint in "
+             "the prescribed range."),
+      Phrase("Slide it off without bending it or the joint. If it must come off sooner, the prescriber "
+             "says so."),
+      Phrase("Lifted off while it gives, it takes the joint with it.")};
 }
 
 BenchStep take_off(const StepContext& context) {
+  if (sets_on_limb(context)) return take_off_set(context);
   return {
       after("from {} after lifting", context.timing->holds_shape),
       Phrase("Mark the trim lines, take it off with care, and let it set in shape."),
@@ -134,6 +165,11 @@ BenchStep strap(const StepContext& context) {
       detail.append(say("{}: {} of {}. ", Label(place.name), place.length,
                         Label(context.library->fixing(place.fixing).name)));
   detail.append(say("Usually {}.", context.library->bench_times.strap));
+  if (wrapped_on(context))
+    return {Phrase("when cold"),
+            Phrase("Wrap it on with gauze over the dressing; no strap until the prescriber allows it."),
+            say("Straps for then: {}", detail),
+            Phrase("A strap shears a graft and dams a swelling; a wrap gives with it.")};
   return {
       Phrase("when cold"), Phrase("Fix the straps: three points hold, no strap over a bony place."), detail,
       Phrase(
@@ -149,6 +185,10 @@ BenchStep check(const StepContext& context) {
 }
 
 }  // namespace
+
+const Finding& comes_off(const heat::Timing& timing, const std::vector<std::string>& precautions) {
+  return library::ask_for(library::AtBench::sets_on_limb, precautions) ? timing.set : timing.holds_shape;
+}
 
 std::vector<BenchStep> bench_steps(const StepContext& context) {
   if (!context.timing->safe_window()) return {stop(context)};

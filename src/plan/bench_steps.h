@@ -3,6 +3,7 @@
 // from immersion, from lifting out.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "base/phrase.h"
@@ -27,7 +28,12 @@ struct StepContext {
   const library::Library* library;
   Figure form_time;
   bool lining;
+  std::vector<std::string> precautions;  ///< ids of library/precautions.h
+  int copies = 1;
 };
+
+/// When it is taken off the limb: once it holds its shape, or once it is set if the joint may not move.
+const Finding& comes_off(const heat::Timing& timing, const std::vector<std::string>& precautions);
 
 /// One step, STOP, if there is no safe window.
 std::vector<BenchStep> bench_steps(const StepContext& context);

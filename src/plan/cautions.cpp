@@ -254,6 +254,17 @@ std::vector<Caution> condition_cautions(const library::Condition& condition) {
   return cautions;
 }
 
+std::vector<Caution> design_cautions(const library::Library& library, const library::Condition& condition,
+                                     const outline::Outline& outline) {
+  if (!outline.design || condition.design.empty() || *outline.design == condition.design) return {};
+  return {{"another-design",
+           say("{} is usually made as {}, and this plan draws {}. What is usually held: {}; what stays free: "
+               "{}. Check that this design does so, and that the prescriber wants it.",
+               Label(condition.name), Label(library.design(condition.design).name),
+               Label(library.design(*outline.design).name), Label(condition.held.says),
+               Label(condition.stays_free.says))}};
+}
+
 std::vector<Caution> choice_cautions(const choice::Choice& choice, const library::StockItem& taken) {
   std::vector<Caution> cautions;
   if (const choice::ExcludedItem* out = choice.left_out(taken)) {

@@ -44,6 +44,10 @@ std::vector<Caution> precaution_cautions(const std::vector<std::string>& precaut
 /// That the prescription overrides the condition's starting figures, and the condition's own cautions.
 std::vector<Caution> condition_cautions(const library::Condition& condition);
 
+/// A job may name another design than the condition is usually made to.
+std::vector<Caution> design_cautions(const library::Library& library, const library::Condition& condition,
+                                     const outline::Outline& outline);
+
 /// That the stiffness of the sheet taken is a comparison, and how surely it takes the push; that it does not
 /// meet what the condition asks, if it was left out.
 std::vector<Caution> choice_cautions(const choice::Choice& choice, const library::StockItem& taken);

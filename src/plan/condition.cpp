@@ -14,6 +14,8 @@ namespace warmsheet::plan {
 namespace {
 
 constexpr std::size_t misses_told = 3;
+constexpr const char* pushes_less =
+    "; the push is an adult's: a child or a weak hand pushes less, state it with push = \"... N\"";
 
 choice::PieceRequest piece_of(const library::Library& library, const library::Condition& condition,
                               const Job& job) {
@@ -22,6 +24,7 @@ choice::PieceRequest piece_of(const library::Library& library, const library::Co
   if (!job.outline) piece.area = job.area;
   if (const auto girth = job.measures.find(condition.piece.girth_measure); girth != job.measures.end())
     piece.girth = girth->second;
+  piece.force = job.push;
   if (job.outline && job.outline->design) piece.form_time = library.design(*job.outline->design).form_time;
   return piece;
 }
@@ -34,7 +37,7 @@ std::string words_of(const Phrase& title) {
   return words;
 }
 
-Failure nothing_qualifies(const choice::Choice& choice) {
+Failure nothing_qualifies(const choice::Choice& choice, const Job& job) {
   std::string nearest;
   for (std::size_t i = 0; i < std::min(misses_told, choice.excluded.size()); ++i)
     nearest += (i == 0 ? "" : ", ") + choice.excluded[i].stock->key();
@@ -44,8 +47,8 @@ Failure nothing_qualifies(const choice::Choice& choice) {
        fmt::format("no stock meets what {} asks of this piece; in the way of most: {}; the nearest are {}",
                    choice.condition->id, words_of(choice::obstacle_title(choice.obstacle)), nearest),
        fmt::format("what each lacks: warmsheet choose --condition {} with the same outline, bath and liner; "
-                   "or name one with stock = \"SHEET/ITEM\"",
-                   choice.condition->id)});
+                   "or name one with stock = \"SHEET/ITEM\"{}",
+                   choice.condition->id, job.push ? "" : pushes_less)});
 }
 
 }  // namespace
@@ -73,7 +76,7 @@ choice::Choice choose_for(const library::Library& library, const Job& job) {
 const library::StockItem& stock_for(const library::Library& library, const Job& job,
                                     const choice::Choice* choice) {
   if (!job.stock.empty()) return library.stock_item(job.stock);
-  if (choice->ranking.empty()) throw nothing_qualifies(*choice);
+  if (choice->ranking.empty()) throw nothing_qualifies(*choice, job);
   return *choice->ranking.front().stock;
 }
 

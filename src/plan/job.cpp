@@ -9,6 +9,7 @@
 #include "base/file.h"
 #include "base/strict_toml.h"
 #include "base/text.h"
+#include "choice/piece.h"
 #include "library/precautions.h"
 #include "outline/named_file.h"
 #include "plan/condition.h"
@@ -60,6 +61,7 @@ class JobReader {
             .measures = {},
             .heat = {},
             .precautions = library::read_precautions(root_),
+            .push = root_.figure_if("push", Dimension::force, choice::push_limits_N),
             .spacing = library_.cutting.spacing,
             .margin = library_.cutting.margin,
             .rotations = {.free = true, .angles_deg = {}},
@@ -212,6 +214,9 @@ class JobReader {
     if (job.stock.empty() && job.condition.empty())
       root_.problem("stock", "the job names no sheet",
                     "give stock = \"SHEET/ITEM\", or condition = \"ID\" to have one chosen, or both");
+    if (job.push && job.condition.empty())
+      root_.problem("push", "is for choosing a sheet, and the job names no condition",
+                    "leave it out, or name the condition");
     known("condition", [&] { static_cast<void>(library_.condition(job.condition)); });
     known("stock", [&] { static_cast<void>(library_.stock_item(job.stock)); });
     known("edging", [&] { static_cast<void>(library_.fixing(job.edging, {"edging"})); });

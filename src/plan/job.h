@@ -32,6 +32,7 @@ struct Job {
 
   heat::Request heat;                    ///< the sheet is taken from the stock item when the plan is made
   std::vector<std::string> precautions;  ///< ids of library/precautions.h
+  std::optional<Figure> push;            ///< it must hold; the condition's if absent
 
   Figure spacing;
   Figure margin;

@@ -54,18 +54,19 @@ void add(Range& sum, const Figure& figure) {
 
 /// In the bath until half soft, cutting, in the bath again, the time on the limb, and the cold work after it.
 /// It goes on setting while the bench is cleared; the skin check is worn time, not work.
-Finding bench_time_of(const heat::Timing& timing, const library::BenchTimes& times) {
+Finding bench_time_of(const heat::Timing& timing, const Finding& comes_off,
+                      const library::BenchTimes& times) {
   if (!timing.safe_window()) return Finding::absent("there is no safe window to work in");
   Range sum = Range::exactly(0.0);
   std::vector<Figure> parts{times.cut, times.trim, times.strap};
-  for (const Finding* finding : {&timing.half_soft, &timing.ready, &timing.holds_shape})
+  for (const Finding* finding : {&timing.half_soft, &timing.ready, &comes_off})
     parts.push_back(finding->figure());
   for (const Figure& part : parts) add(sum, part);
-  return Figure::derived("bench_time", sum, units::second(),
-                         "in the bath until half soft, cutting, in the bath until ready, until it holds its "
-                         "shape and comes off to cold "
-                         "water, trimming and strapping, one after the other",
-                         std::move(parts));
+  return Figure::derived(
+      "bench_time", sum, units::second(),
+      "in the bath until half soft, cutting, in the bath until ready, until it comes off the "
+      "limb, trimming and strapping, one after the other",
+      std::move(parts));
 }
 
 Figure mass_of(const heat::Situation& situation, const Figure& area) {
@@ -106,6 +107,7 @@ std::vector<Caution> cautions_of(const library::Library& library, const Job& job
   append(cautions, precaution_cautions(job.precautions));
   if (choice) {
     append(cautions, condition_cautions(*choice->condition));
+    if (job.outline) append(cautions, design_cautions(library, *choice->condition, *job.outline));
     append(cautions, choice_cautions(*choice, stock));
   }
   if (job.outline) append(cautions, outline_cautions(*job.outline));
@@ -172,13 +174,15 @@ Plan make_plan(const library::Library& library, Job job, const nesting::Effort& 
                             .outline = job.outline ? &*job.outline : nullptr,
                             .library = &library,
                             .form_time = form_time_of(job, library),
-                            .lining = !job.lining.empty()};
+                            .lining = !job.lining.empty(),
+                            .precautions = job.precautions,
+                            .copies = job.copies};
   std::vector<BenchStep> steps = bench_steps(context);
   std::vector<Question> questions = questions_before_heat(context);
   std::vector<Caution> cautions =
       cautions_of(library, job, situation, timing, choice ? &*choice : nullptr, stock);
   std::vector<PracticeComparison> practice = compare_with_practice(situation, timing);
-  Finding bench_time = bench_time_of(timing, library.bench_times);
+  Finding bench_time = bench_time_of(timing, comes_off(timing, job.precautions), library.bench_times);
   Figure mass = mass_of(situation, *job.area);
   return {.job = std::move(job),
           .sheet = &sheet,

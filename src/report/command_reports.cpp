@@ -3,6 +3,7 @@
 
 #include <utility>
 
+#include "base/text.h"
 #include "plan/cautions.h"
 #include "report/choose_report.h"
 #include "report/drawings.h"
@@ -101,6 +102,8 @@ std::vector<Input> plan_inputs(const plan::Plan& plan) {
   std::vector<Input> inputs{{"label", plan.job.label}};
   if (plan.choice) inputs.push_back({"condition", plan.choice->condition->id});
   if (const auto side = side_of(plan.job)) inputs.push_back({"side", *side});
+  if (plan.job.push) inputs.push_back({"push", Finding(*plan.job.push)});
+  if (!plan.job.precautions.empty()) inputs.push_back({"precautions", join(plan.job.precautions, ", ")});
   move_into(inputs, std::vector<Input>{{"stock", plan.job.stock},
                                        {"copies", std::to_string(plan.job.copies)},
                                        {"spacing", Finding(plan.job.spacing)},

@@ -26,6 +26,7 @@ MORE = [  # answers that are "no", layouts that fail, words of every kind of opt
     ["nest", "examples/outlines/volar-wrist-traced.svg*2", "--sheet-size", "600 x 450 mm*1", "--blanks", "--pair",
      "volar-wrist-traced", "--passes", "20"],
     ["plan", "by-area.toml"],
+    ["plan", "for-a-child.toml"],
     ["plan", "examples/condition/job.toml"],
     ["timing", "--sheet", "elastic-clear", "--bath", "158 F", "--thickness", "0.125 in", "--size", "200 x 300 mm",
      "--lifted", "40 s", "--crystallised", "30 %", "--upright", "yes", "--samples", "0"],
@@ -33,6 +34,8 @@ MORE = [  # answers that are "no", layouts that fail, words of every kind of opt
     ["check", "no-such-file.toml", "materials"],
     ["sheets", "draping-white"],
 ]
+FOR_A_CHILD = ('label = "demo"\ncondition = "mallet-finger"\narea = "9 cm2"\npush = "1.5 N"\n'
+               'precautions = ["child"]\n')
 BY_AREA = 'label = "demo"\nstock = "elastic-clear/3.2-micro"\narea = "410 cm2"\n'
 
 
@@ -160,6 +163,7 @@ def main():
         for name in ("examples", "materials"):
             (pathlib.Path(folder) / name).symlink_to(source / name)
         (pathlib.Path(folder) / "by-area.toml").write_text(BY_AREA)
+        (pathlib.Path(folder) / "for-a-child.toml").write_text(FOR_A_CHILD)
         os.chdir(folder)
         for command in commands():
             for words in examples_of(command):

@@ -274,6 +274,37 @@ TEST_CASE("each rule tells when it is broken") {
   CHECK_FALSE(check_of(bridged, "bridge_width")->kept);
 }
 
+TEST_CASE("straps as wide as an adult's hang over the ends of a small child's piece, and that is told") {
+  const library::Design& volar = design("volar-wrist");
+  const auto said = [&](double share) {
+    Person person = usual_adult();
+    for (auto& [id, mm] : person) mm *= share;
+    const Outline drawn = outline::draw(volar, shipped(), measures_for(volar, person), Side::right);
+    return check_of(drawn, "strap_room") != nullptr;
+  };
+  CHECK_FALSE(said(1.0));
+  CHECK(said(0.45));
+}
+
+TEST_CASE("the safe position is bent where the knuckles bend: at the palmar crease") {
+  // Common practice, no source: the distal palmar crease lies in front of the knuckle joints.
+  const library::Design& safe = design("safe-position-hand");
+  const Person person = usual_adult();
+  const Outline drawn = outline::draw(safe, shipped(), measures_for(safe, person), Side::right);
+  const auto fold = std::find_if(drawn.lines.begin(), drawn.lines.end(), [](const outline::WorkLine& line) {
+    return line.name == "bend at the knuckles";
+  });
+  REQUIRE(fold != drawn.lines.end());
+  const outline::Path& path = fold->parts.front();
+  const auto height_at = [&](double x_mm) {
+    const double t = (x_mm - path.front().x_mm) / (path.back().x_mm - path.front().x_mm);
+    return path.front().y_mm + t * (path.back().y_mm - path.front().y_mm);
+  };
+  const double half_hand_mm = 0.5 * person.at("hand_breadth");
+  CHECK(near_abs(height_at(half_hand_mm), person.at("crease_radial"), 1e-6));
+  CHECK(near_abs(height_at(-half_hand_mm), person.at("crease_ulnar"), 1e-6));
+}
+
 TEST_CASE("a design that does not close names the place and the person's measures as the cause") {
   library::Design crossing = rectangle_design();
   crossing.outline.vertices[2].x = "-half";

@@ -33,6 +33,8 @@ struct Bench {
   heat::Situation situation;
   heat::Timing timing;
   bool lining = false;
+  std::vector<std::string> precautions{};
+  int copies = 1;
 
   [[nodiscard]] plan::StepContext context() const {
     return {.situation = &situation,
@@ -40,7 +42,9 @@ struct Bench {
             .outline = nullptr,
             .library = &shipped(),
             .form_time = shipped().bench_times.form,
-            .lining = lining};
+            .lining = lining,
+            .precautions = precautions,
+            .copies = copies};
   }
 
   [[nodiscard]] std::string step(std::string_view action) const {
@@ -121,6 +125,45 @@ TEST_SUITE("plan") {
     const Bench b = bench();
     CHECK(has(b.step("Form it"), "usually takes #. The window is # long"));
     CHECK(has(b.step("take it off"), "it is set # after lifting"));
+  }
+
+  TEST_CASE("what must not move a joint stays on until it is set, anything else until it holds its shape") {
+    Bench b = bench();
+    b.timing.holds_shape = seconds(300.0);
+    b.timing.set = seconds(700.0);
+    const auto clock_of = [&](std::string_view action) {
+      for (const plan::BenchStep& step : plan::bench_steps(b.context()))
+        if (has(words(step.action), action)) return std::get<Figure>(step.clock.parts().at(1)).si();
+      return 0.0;
+    };
+    CHECK(clock_of("Hold still") == 300.0);
+    CHECK(clock_of("take it off") == 300.0);
+    for (const char* precaution : {"recent-repair", "fresh-injury"}) {
+      CAPTURE(precaution);
+      b.precautions = {"child", precaution};
+      CHECK(clock_of("Hold still") == 700.0);
+      CHECK(clock_of("take it off") == 700.0);
+      CHECK(has(b.step("take it off"), "somebody holds the joint"));
+      CHECK_FALSE(has(b.step("take it off"), "let it set in shape"));
+    }
+  }
+
+  TEST_CASE("a graft is wrapped with gauze, not strapped, at first") {
+    Bench b = bench();
+    CHECK(has(b.step("Fix the straps"), "three points"));
+    CHECK_FALSE(has(b.step("Read the prescription"), "gauze"));
+    b.precautions = {"graft"};
+    CHECK(has(b.step("Wrap it on"), "no strap until"));
+    CHECK(has(b.step("Read the prescription"), "gauze"));
+    for (const plan::BenchStep& step : plan::bench_steps(b.context()))
+      CHECK_FALSE(has(words(step.action), "Fix the straps"));
+  }
+
+  TEST_CASE("several outlines may lie so that no straight cut parts them") {
+    Bench b = bench();
+    CHECK_FALSE(has(b.step("cut the blank"), "no straight cut parts"));
+    b.copies = 2;
+    CHECK(has(b.step("cut the blank"), "no straight cut parts"));
   }
 
   TEST_CASE("edging for holes, lining where it is asked for") {

@@ -210,6 +210,32 @@ TEST_SUITE("plan") {
     CHECK_FALSE(has_caution(plan, "may-bend"));
   }
 
+  TEST_CASE("another design than the condition's is drawn, and said to be another") {
+    const auto plan_of = [](const std::string& design) {
+      plan::Job job = plan::parse_job(
+          "label = \"d\"\ncondition = \"boutonniere\"\nstock = \"elastic-clear/1.6-solid\"\ndesign = \"" +
+              design +
+              "\"\n[measures]\nfinger_girth = \"60 mm\"\nfinger_length = \"76 mm\"\nend_length = \"48 mm\"\n",
+          "job.toml", shipped());
+      job.heat.samples = 0;
+      return plan::make_plan(shipped(), std::move(job), {});
+    };
+    CHECK_FALSE(has_caution(plan_of("middle-joint-gutter"), "another-design"));
+    CHECK(has_caution(plan_of("finger-gutter"), "another-design"));
+  }
+
+  TEST_CASE("a push that the job states is the one the sheets are chosen for") {
+    const auto push_of = [](const std::string& line) {
+      plan::Job job = plan::parse_job(
+          "label = \"d\"\ncondition = \"mallet-finger\"\narea = \"14 cm2\"\n" + line, "job.toml", shipped());
+      job.heat.samples = 0;
+      return plan::make_plan(shipped(), std::move(job), {}).choice->piece.force;
+    };
+    CHECK(near_rel(push_of("push = \"1.5 N\"\n").si(), 1.5, 1e-12));
+    CHECK(push_of("push = \"1.5 N\"\n").basis() == Basis::entered);
+    CHECK(push_of("").si() == shipped().condition("mallet-finger").piece.force.si());
+  }
+
   TEST_CASE("where nothing qualifies the plan is refused, with the nearest and what to do") {
     const plan::Job job = plan::parse_job(
         "label = \"d\"\ncondition = \"mallet-finger\"\narea = \"9000 cm2\"\n", "job.toml", shipped());
@@ -220,6 +246,7 @@ TEST_SUITE("plan") {
       CHECK(failure.trouble() == Trouble::no_answer);
       CHECK(failure.problems().front().hint.find("warmsheet choose --condition mallet-finger") !=
             std::string::npos);
+      CHECK(failure.problems().front().hint.find("push = ") != std::string::npos);
     }
   }
 }

@@ -251,7 +251,8 @@ TEST_SUITE("safety decisions") {
                                  {"reduced-circulation", "reduced"},
                                  {"graft", "reduced"},
                                  {"open-wound", ""},
-                                 {"recent-repair", ""}};
+                                 {"recent-repair", ""},
+                                 {"fresh-injury", ""}};
     CHECK(all.size() == library::precautions().size());
     for (const Asked& asked : all) {
       CAPTURE(asked.precaution);
