@@ -55,8 +55,11 @@ Phrase measured_reason(const NeedResult& result, const RankedItem& item, const P
   if (id == "lightness") return in_favour ? say("light: {}", seen) : say("heavy for this piece: {}", seen);
   if (id == "ventilation") {
     const bool wants_air = result.need->good->si() > result.need->poor->si();
-    return in_favour == wants_air ? say("lets the skin breathe: {} open", seen)
-                                  : say("closed to the air: {} open", seen);
+    if (wants_air)
+      return in_favour ? say("lets the skin breathe: {} open", seen)
+                       : say("closed to the air: {} open", seen);
+    return in_favour ? say("few holes or none, {} open: {}", seen, Label(result.need->why))
+                     : say("has holes, {} open: {}", seen, Label(result.need->why));
   }
   if (id == "time")
     return in_favour ? say("leaves {} to shape it, where this piece usually takes {}", named("window"),

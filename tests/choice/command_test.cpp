@@ -143,6 +143,18 @@ TEST_CASE("measures draw the condition's design; one girth alone only sets the t
   CHECK(girth["inputs"]["girth"]["basis"] == "entered");
 }
 
+TEST_CASE("a sheet that is taken for being closed says why holes are not wanted") {
+  const auto flowing = [](const std::string& text) {
+    std::istringstream words(text);
+    std::string all;
+    for (std::string word; words >> word;) all += word + ' ';
+    return all;
+  };
+  const std::string mallet = flowing(run_program(choose({"--condition", "mallet-finger"})).out);
+  CHECK(has(mallet, "few holes or none, 0 % [P] open: a hole at the rim"));
+  CHECK_FALSE(has(mallet, "closed to the air"));
+}
+
 TEST_CASE("the list is searched by words; nothing found is exit 1") {
   const Ran all = run_program({"choose", "--list"});
   CHECK(all.code == 0);
