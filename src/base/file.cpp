@@ -8,6 +8,8 @@
 
 #include <cerrno>
 #include <csignal>
+#include <mutex>
+#include <set>
 #include <system_error>
 #include <utility>
 
@@ -162,7 +164,42 @@ bool is_write_protected(const fs::path& target) {
   return ::access(target.c_str(), F_OK) == 0 && ::access(target.c_str(), W_OK) != 0;
 }
 
+/// Device and number tell a file, whatever links lead to it.
+struct Watched {
+  std::mutex mutex;
+  bool watching = false;
+  std::set<std::pair<dev_t, ino_t>> files;
+};
+
+Watched& watched() {
+  static Watched state;
+  return state;
+}
+
+void remember(const struct stat& status) {
+  const std::scoped_lock lock(watched().mutex);
+  if (watched().watching) watched().files.emplace(status.st_dev, status.st_ino);
+}
+
 }  // namespace
+
+FileWatch::FileWatch() {
+  const std::scoped_lock lock(watched().mutex);
+  watched().watching = true;
+}
+
+FileWatch::~FileWatch() {
+  const std::scoped_lock lock(watched().mutex);
+  watched().watching = false;
+  watched().files.clear();
+}
+
+bool FileWatch::knows(const fs::path& path) const {
+  struct stat status {};
+  if (::stat(path.c_str(), &status) != 0 || !S_ISREG(status.st_mode)) return false;
+  const std::scoped_lock lock(watched().mutex);
+  return watched().files.contains({status.st_dev, status.st_ino});
+}
 
 std::string read_file(const fs::path& path, std::size_t limit) {
   Descriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK));
@@ -171,6 +208,8 @@ std::string read_file(const fs::path& path, std::size_t limit) {
   if (::fstat(file.number(), &status) != 0) refuse_reading(path, fmt::format("cannot be read: {}", reason()));
   if (S_ISDIR(status.st_mode)) refuse_reading(path, "is a folder, not a file", "name a file inside it");
   if (!S_ISREG(status.st_mode)) refuse_reading(path, "is not a regular file");
+
+  remember(status);
 
   std::string bytes;
   std::string buffer(64 * 1024, '\0');
@@ -199,6 +238,8 @@ void write_file(const fs::path& path, std::string_view bytes) {
   const HeldSignals held;
   if (!Replacement(target).replace_by(bytes))
     refuse_writing(path, fmt::format("cannot be written: {}", reason()));
+  struct stat status {};
+  if (::stat(target.c_str(), &status) == 0) remember(status);
 }
 
 }  // namespace warmsheet

@@ -21,4 +21,17 @@ std::string read_file(const std::filesystem::path& path, std::size_t limit = lar
 /// (write); `path` then holds what it held before (a device or pipe may have got a part).
 void write_file(const std::filesystem::path& path, std::string_view bytes);
 
+/// While one lives, it remembers which files this process reads and writes, under whatever name. One at a
+/// time.
+class FileWatch {
+ public:
+  FileWatch();
+  FileWatch(const FileWatch&) = delete;
+  FileWatch& operator=(const FileWatch&) = delete;
+  ~FileWatch();
+
+  /// True if the regular file at `path` was read or written since. Devices and pipes are never known.
+  [[nodiscard]] bool knows(const std::filesystem::path& path) const;
+};
+
 }  // namespace warmsheet

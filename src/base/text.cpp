@@ -134,6 +134,12 @@ std::string lower_case(std::string_view text) {
   return lower;
 }
 
+std::string_view without_byte_order_mark(std::string_view bytes) {
+  constexpr std::string_view mark = "\xEF\xBB\xBF";
+  if (bytes.starts_with(mark)) bytes.remove_prefix(mark.size());
+  return bytes;
+}
+
 std::string join(const std::vector<std::string>& parts, std::string_view separator) {
   std::string joined;
   for (const std::string& part : parts) {

@@ -34,6 +34,9 @@ std::string with_article(std::string_view word);
 /// ASCII letters only: for comparing units and keys, not prose.
 std::string lower_case(std::string_view text);
 
+/// Without the mark that some programs write before UTF-8.
+std::string_view without_byte_order_mark(std::string_view bytes);
+
 std::string join(const std::vector<std::string>& parts, std::string_view separator);
 
 /// The one of `known` that `word` was probably meant to be: at most two slips, and fewer than half of the

@@ -290,9 +290,10 @@ class Chooser {
   /// missed.
   bool time_safely(const std::vector<std::size_t>& order, Choice& choice) {
     if (!request_.safe_window) return false;
-    for (std::size_t place = 0; place < std::min(verified_places, order.size()); ++place) {
+    for (std::size_t place = 0; place < order.size(); ++place) {
       Entry& entry = entries_[order[place]];
-      if (entry.safe_window) continue;
+      if (entry.safe_window || (place >= verified_places && entry.candidate.stock != request_.taken))
+        continue;
       entry.safe_window = request_.safe_window(*entry.candidate.stock, piece_.area);
       if (entry.safe_window->known())
         judge_by_safe_window(entry);

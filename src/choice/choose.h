@@ -31,6 +31,8 @@ struct Request {
   /// On the safe side, with ranges; asked from the top of the ranking until the first `verified_places` have
   /// one, and are judged by it. An item without a safe window is left out.
   WindowSource safe_window = {};
+  /// Timed so wherever it ends: the sheet that will be used whatever the ranking says. May be null.
+  const library::StockItem* taken = nullptr;
   int draws = usual_draws;  ///< at least 1
   std::uint64_t seed = 1;
 };

@@ -165,6 +165,8 @@ int run(const Arguments& arguments, Session& session) {
   };
   if (std::none_of(files.begin(), files.end(), may_be_outline))
     refuse_idle(arguments, file_options(), "is for an outline file, and none is named", "leave it out");
+  else
+    refuse_idle_file_options(arguments, arguments.positionals());
   session.deliver(document_of(files, stamp(library)), arguments);
   return worst;
 }

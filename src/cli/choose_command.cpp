@@ -45,6 +45,8 @@ void require_one_pattern(const Arguments& arguments, bool girth_at_most) {
   if (!arguments.flag("--outline"))
     refuse_idle(arguments, file_options(), "is for an outline file, and none is named",
                 "name one with --outline, or leave it out");
+  else
+    refuse_idle_file_options(arguments, arguments.texts("--outline"));
   if (!girth_at_most && !arguments.flag("--design"))
     if (arguments.flag("--outline") || arguments.flag("--area"))
       refuse_idle(arguments, design_options(), "would draw a design, and the pattern is given already",

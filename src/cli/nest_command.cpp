@@ -34,6 +34,9 @@ std::string progress_text(const nesting::Progress& progress) {
 
 /// What cannot apply to an area, and what has no file, no design or no PDF to work on.
 void refuse_idle_options(const Arguments& arguments) {
+  if (!arguments.flag("--blanks"))
+    refuse_idle(arguments, {"--kerf"}, "is for straight cuts, and none are asked for",
+                "add --blanks, or leave it out");
   if (!arguments.flag("--area")) return refuse_idle_paper(arguments, {sheets_drawing.pdf});
   constexpr const char* why = "an area alone has no shape to place";
   constexpr const char* next = "name outlines instead of --area, or leave it out";

@@ -45,10 +45,11 @@ bool deliver_measure_figures(const Arguments& arguments, const library::Library&
 
 /// What cannot apply to what was named.
 void refuse_idle_options(const Arguments& arguments) {
-  if (is_outline_file(arguments.positionals().front()))
+  if (is_outline_file(arguments.positionals().front())) {
     refuse_idle(arguments, design_options(), "a file is drawn already and takes no measure",
                 "name a design, or leave it out");
-  else
+    refuse_idle_file_options(arguments, arguments.positionals());
+  } else
     refuse_idle(arguments, file_options(), "is for a file, and a design is drawn from measures",
                 "name a file, or leave it out");
   if (!arguments.flag("--size-set"))
@@ -57,7 +58,17 @@ void refuse_idle_options(const Arguments& arguments) {
   refuse_idle_paper(arguments, {outline_drawing.pdf});
 }
 
+int list(const Arguments& arguments, Session& session) {
+  if (!arguments.positionals().empty())
+    refuse_usage("--list", "lists every design, and one is named", "leave out one of the two");
+  const library::Library library = session.load_library(arguments);
+  return session.deliver(report::designs_report(library, stamp(library)), arguments);
+}
+
 int run(const Arguments& arguments, Session& session) {
+  if (arguments.flag("--list")) return list(arguments, session);
+  if (arguments.positionals().empty())
+    refuse_usage("", "DESIGN or FILE is missing", "the designs are listed by: warmsheet outline --list");
   if (arguments.positionals().size() > 1)
     refuse_usage("", "one outline at a time", "see: warmsheet outline --help");
   refuse_idle_options(arguments);
@@ -75,6 +86,7 @@ int run(const Arguments& arguments, Session& session) {
 
 std::vector<OptionGroup> groups() {
   std::vector<OptionGroup> all = outline_source_options();
+  all.insert(all.begin(), {"Designs", {{"--list", "", "list the designs, with what each is for"}}});
   all.push_back({"Sizes",
                  {{"--size-set", "N", "paper patterns in N sizes for adults, with the share each fits"},
                   {"--size-fit", "SHARE", "how far a measure may be off the size's: \"12 %\""}}});
@@ -93,12 +105,11 @@ extern const Command outline_command{
         "With the id of a design it draws the outline for one person's measures, or in sizes for many; with "
         "a file (.svg, .dxf, .csv, .toml, a scan as .png, .jpg or .pgm, a photo of a sheet of paper) it "
         "reads a traced one. Curves are followed to the stated tolerance; what does not close or crosses "
-        "itself is "
-        "refused with the place.",
+        "itself is refused with the place.",
     .positional = "DESIGN or FILE",
     .positional_help = "a design of the library, or an outline file",
-    .positional_required = true,
-    .examples = {"warmsheet outline long-thumb --measure-figures how-to-measure.svg",
+    .examples = {"warmsheet outline --list",
+                 "warmsheet outline long-thumb --measure-figures how-to-measure.svg",
                  "warmsheet outline volar-wrist --measures examples/wrist/measures.toml",
                  "warmsheet outline examples/outlines/volar-wrist-traced.svg --pdf wrist.pdf",
                  "warmsheet outline hand-thumb --size-set 3 --pdf sizes.pdf",

@@ -4,8 +4,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <filesystem>
 #include <set>
+#include <utility>
 
 #include "base/file.h"
 #include "base/problem.h"
@@ -75,7 +77,12 @@ outline::Measures read_measures_file(const std::string& path) {
 outline::Measures measures_from(const Arguments& arguments) {
   outline::Measures measures;
   if (const auto path = arguments.text_if("--measures")) measures = read_measures_file(*path);
-  for (const std::string& typed : arguments.texts("--measure")) add_typed_measure(measures, typed);
+  std::set<std::string> names;
+  for (const std::string& typed : arguments.texts("--measure")) {
+    if (!names.insert(measure_name(typed)).second)
+      refuse_usage("--measure " + measure_name(typed), "was given more than once");
+    add_typed_measure(measures, typed);
+  }
   return measures;
 }
 
@@ -126,6 +133,20 @@ const std::vector<std::string_view>& file_options() {
   static const std::vector<std::string_view> options{"--unit", "--tolerance", "--layer", "--photo",
                                                      "--traced"};
   return options;
+}
+
+void refuse_idle_file_options(const Arguments& arguments, const std::vector<std::string>& files) {
+  using outline::LeftOpen;
+  constexpr std::array<std::pair<const char*, LeftOpen>, 4> options{{{"--unit", LeftOpen::unit},
+                                                                     {"--tolerance", LeftOpen::tolerance},
+                                                                     {"--layer", LeftOpen::layer},
+                                                                     {"--photo", LeftOpen::photo}}};
+  for (const auto& [option, what] : options) {
+    const LeftOpen asked = what;
+    if (std::none_of(files.begin(), files.end(),
+                     [&](const std::string& file) { return outline::leaves_open(file, asked); }))
+      refuse_idle(arguments, {option}, "is nothing that a file of this kind leaves open", "leave it out");
+  }
 }
 
 const std::vector<std::string_view>& design_options() {

@@ -2,6 +2,7 @@
 // Outlines named on the command line: a file, or a design with measures.
 #pragma once
 
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -18,6 +19,9 @@ bool is_outline_file(std::string_view word);
 /// Options that only a file takes, and those that only a design takes.
 const std::vector<std::string_view>& file_options();
 const std::vector<std::string_view>& design_options();
+
+/// Refuses options for files that none of these files leaves open.
+void refuse_idle_file_options(const Arguments& arguments, const std::vector<std::string>& files);
 
 /// Reads the file, or draws the design with the measures given.
 outline::Outline outline_from(std::string_view word, const Arguments& arguments,

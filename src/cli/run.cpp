@@ -15,6 +15,16 @@ namespace {
 /// codes.
 constexpr int internal_fault = 70;
 
+/// What only adds to a text that is not printed.
+void refuse_idle_text(const Arguments& arguments) {
+  if (!arguments.flag("--json") && !arguments.flag("--quiet")) return;
+  refuse_idle(arguments, {"--draw"}, "adds to the whole text, which --json and --quiet do not print",
+              "leave one of the two out");
+  if (!arguments.flag("--html") && !arguments.flag("--pdf"))
+    refuse_idle(arguments, {"--explain"}, "adds to the whole text, which --json and --quiet do not print",
+                "leave one of the two out");
+}
+
 int answer(const std::vector<std::string>& words, const Environment& environment, std::ostream& out,
            std::ostream& err) {
   if (!words.empty() && words.front() == "completion") {
@@ -26,6 +36,7 @@ int answer(const std::vector<std::string>& words, const Environment& environment
     out << parsed.text;
     return 0;
   }
+  refuse_idle_text(parsed.arguments);
   Session session(environment, out, err);
   return parsed.command->run(parsed.arguments, session);
 }

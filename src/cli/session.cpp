@@ -89,6 +89,11 @@ void Session::deliver_file(const std::string& path, std::string_view bytes, cons
   if (path == "-")
     refuse_usage("", "\"-\" names no file: standard output holds the answer",
                  "name a file, or ./- for one of this name");
+  if (files_.knows(path))
+    throw Failure({Trouble::write,
+                   {path, 0, 0},
+                   "this run has read or written it already, and would write over it",
+                   "nothing was changed there; name another file"});
   write_file(path, bytes);
   if (!arguments.flag("--quiet")) err_ << "wrote " << path << "\n";
 }

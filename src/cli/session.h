@@ -5,6 +5,7 @@
 #include <ostream>
 #include <string>
 
+#include "base/file.h"
 #include "cli/arguments.h"
 #include "cli/environment.h"
 #include "library/library.h"
@@ -25,7 +26,8 @@ class Session {
   /// code.
   int deliver(const report::Document& document, const Arguments& arguments);
 
-  /// Writes a drawing or another file and says so on stderr, unless --quiet.
+  /// Writes a drawing or another file and says so on stderr, unless --quiet. Refuses to write over what this
+  /// run has read or written.
   void deliver_file(const std::string& path, std::string_view bytes, const Arguments& arguments);
 
   std::ostream& out() { return out_; }
@@ -35,6 +37,7 @@ class Session {
  private:
   void explain(const report::Document& document, const std::string& name);
 
+  FileWatch files_;
   Environment environment_;
   std::ostream& out_;
   std::ostream& err_;

@@ -111,24 +111,29 @@ void require_ready(const Study& study) {
                         found.change});
 }
 
+NotReady may_not_melt(const Study& study) {
+  const Figure& end = study.situation->sheet->thermal.melting_end;
+  return {
+      fmt::format("its melting ends somewhere from {:.0f} to {:.0f} C, and the bath is at {:.1f} C",
+                  end.low_si() - zero_C_K, end.high_si() - zero_C_K, study.central.bath.bath_K - zero_C_K),
+      fmt::format("set the bath above {:.0f} C, look at the thickness and the film coefficient, or ask the "
+                  "supplier where the sheet melts",
+                  std::ceil(end.high_si() - zero_C_K))};
+}
+
 /// A bound that no draw reached would be the end of the run, no figure.
 void require_ready_draws(const Study& study) {
   const auto hard = std::count_if(study.drawn_before.begin(), study.drawn_before.end(),
                                   [](const BeforeContact& b) { return !b.melts; });
   if (static_cast<double>(hard) <= (1.0 - high_quantile) * static_cast<double>(study.drawn_before.size()))
     return;
-  const Figure& end = study.situation->sheet->thermal.melting_end;
-  throw Failure(Problem{
-      Trouble::no_answer,
-      {},
-      fmt::format("the sheet may not be ready within an hour: in {} of {} draws it is not. Its melting ends "
-                  "somewhere from {:.0f} to {:.0f} C, and the bath is at {:.1f} C",
-                  hard, study.drawn_before.size(), end.low_si() - zero_C_K, end.high_si() - zero_C_K,
-                  study.central.bath.bath_K - zero_C_K),
-      fmt::format(
-          "set the bath above {:.0f} C, look at the thickness and the film coefficient, or ask the supplier "
-          "where the sheet melts",
-          std::ceil(end.high_si() - zero_C_K))});
+  const NotReady found = study.central.bath.one_face ? air_keeps_it_hard() : may_not_melt(study);
+  throw Failure(
+      Problem{Trouble::no_answer,
+              {},
+              fmt::format("the sheet may not be ready within an hour: in {} of {} draws it is not: {}", hard,
+                          study.drawn_before.size(), found.why),
+              found.change});
 }
 
 /// Whole seconds of a stopwatch, rounded up: a wait shown shorter than it is would be no wait.

@@ -115,6 +115,24 @@ RuleCheck estimate_note(const library::Measure& measure, const Figure& estimate,
               Label(measure.name), estimate, from, Label(measure.how))};
 }
 
+/// The library's range of a measure goes from the smallest child to the largest adult. Beyond it by more than
+/// this factor lies a slip of the unit or of a digit, not a swollen limb; from memory.
+constexpr double beyond_anybody = 1.25;
+
+bool is_nobodys(const library::Measure& measure, const Figure& given) {
+  return given.si() * beyond_anybody < measure.usual.low_si() ||
+         given.si() > beyond_anybody * measure.usual.high_si();
+}
+
+Problem nobodys(const library::Measure& measure, const Figure& given, const Place& place) {
+  return {Trouble::data, place,
+          fmt::format("the {} is given as {}, which no limb has", measure.name,
+                      write_exact(given.si(), given.unit())),
+          fmt::format("people have {} to {}, small children and large adults; is the unit right?",
+                      write_exact(measure.usual.low_si(), measure.usual.unit()),
+                      write_exact(measure.usual.high_si(), measure.usual.unit()))};
+}
+
 void check_given(const library::Library& library, const Measures& given) {
   std::vector<Problem> problems;
   for (const auto& [id, figure] : given) {
@@ -130,6 +148,8 @@ void check_given(const library::Library& library, const Measures& given) {
       problems.push_back({Trouble::data, place,
                           fmt::format("the measure '{}' must be a length above zero", id),
                           fmt::format("write for example {}=82mm", id)});
+    } else if (const library::Measure& measure = library.measures.at(id); is_nobodys(measure, figure)) {
+      problems.push_back(nobodys(measure, figure, place));
     }
   }
   if (!problems.empty()) throw Failure(std::move(problems));

@@ -1,12 +1,26 @@
 // SPDX-License-Identifier: MIT
 #include "outline/named_file.h"
 
+#include <array>
+#include <utility>
+
 namespace warmsheet::outline {
 namespace {
 
 std::optional<Length> length_if(toml::Reader& table, std::string_view key, toml::Limits limits) {
   const auto figure = table.figure_if(key, Dimension::length, limits);
   return figure ? std::optional(Length{figure->si()}) : std::nullopt;
+}
+
+/// A file that says it itself, or cannot have it, is not told.
+void refuse_idle_keys(toml::Reader& table, std::string_view file) {
+  constexpr std::array<std::pair<std::string_view, LeftOpen>, 4> keys{{{"unit", LeftOpen::unit},
+                                                                       {"tolerance", LeftOpen::tolerance},
+                                                                       {"layer", LeftOpen::layer},
+                                                                       {"photo", LeftOpen::photo}}};
+  for (const auto& [key, what] : keys)
+    if (table.has(key) && !leaves_open(file, what))
+      table.problem(key, "is nothing that a file of this kind leaves open", "leave it out");
 }
 
 ReadOptions options_of(toml::Reader& table) {
@@ -36,6 +50,7 @@ std::optional<NamedFile> named_file(toml::Reader& reader, std::string_view key) 
   auto table = reader.table_if(key);
   std::string file = table->text("file");
   ReadOptions options = options_of(*table);
+  refuse_idle_keys(*table, file);
   if (file.empty()) return std::nullopt;
   return NamedFile{std::move(file), std::move(options)};
 }

@@ -47,6 +47,9 @@ struct UsedMeasure {
 };
 
 /// A rule of the trade that the finished outline was checked against.
+/// Id of the check that a design is not for this person's precautions.
+inline constexpr std::string_view is_not_check = "is_not";
+
 struct RuleCheck {
   std::string id;
   bool kept;
@@ -124,6 +127,12 @@ struct ReadOptions {
   std::optional<Side> side = {};
   AskFor ask = AskFor::option;
 };
+
+/// What a file may leave open, and `ReadOptions` tells.
+enum class LeftOpen { unit, tolerance, layer, photo };
+
+/// True if files with this ending leave it open: a list of points has no curves, a drawing is no photo.
+bool leaves_open(std::string_view path, LeftOpen what);
 
 /// True if the name ends like a file that `read` reads.
 bool is_outline_name(std::string_view path);

@@ -19,8 +19,11 @@ constexpr double m_per_mm = 1e-3;
 /// A4 at 600 dots per inch, one byte a pixel.
 constexpr std::size_t largest_scan_bytes = 48UL * 1024 * 1024;
 
+enum class Kind { drawing, points, measured_points, picture };
+
 struct Format {
   std::string_view ending;
+  Kind kind;
   std::size_t largest_bytes;
   Outline (*read)(std::string_view bytes, const std::string& file, const ReadOptions& options);
 };
@@ -31,10 +34,14 @@ Outline read_points(std::string_view bytes, const std::string& file, const ReadO
 }
 
 constexpr std::array formats{
-    Format{".svg", largest_input_bytes, read_svg}, Format{".dxf", largest_input_bytes, read_dxf},
-    Format{".csv", largest_input_bytes, read_csv}, Format{".toml", largest_input_bytes, read_points},
-    Format{".pgm", largest_scan_bytes, read_pgm},  Format{".png", largest_scan_bytes, read_png},
-    Format{".jpg", largest_scan_bytes, read_jpeg}, Format{".jpeg", largest_scan_bytes, read_jpeg},
+    Format{".svg", Kind::drawing, largest_input_bytes, read_svg},
+    Format{".dxf", Kind::drawing, largest_input_bytes, read_dxf},
+    Format{".csv", Kind::points, largest_input_bytes, read_csv},
+    Format{".toml", Kind::measured_points, largest_input_bytes, read_points},
+    Format{".pgm", Kind::picture, largest_scan_bytes, read_pgm},
+    Format{".png", Kind::picture, largest_scan_bytes, read_png},
+    Format{".jpg", Kind::picture, largest_scan_bytes, read_jpeg},
+    Format{".jpeg", Kind::picture, largest_scan_bytes, read_jpeg},
 };
 
 /// Cameras write .JPG.
@@ -99,6 +106,22 @@ std::string_view side_word(Side side) {
 
 Side other_side(Side side) {
   return side == Side::left ? Side::right : Side::left;
+}
+
+bool leaves_open(std::string_view path, LeftOpen what) {
+  const Format* format = format_of(path);
+  if (format == nullptr) return true;  // refused for its ending
+  switch (what) {
+    case LeftOpen::unit:
+      return format->kind != Kind::measured_points;
+    case LeftOpen::layer:
+      return format->kind == Kind::drawing;
+    case LeftOpen::photo:
+      return format->kind == Kind::picture;
+    case LeftOpen::tolerance:
+      break;
+  }
+  return format->kind == Kind::drawing || format->kind == Kind::picture;
 }
 
 bool is_outline_name(std::string_view path) {

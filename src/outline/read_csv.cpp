@@ -18,7 +18,6 @@ namespace warmsheet::outline {
 namespace {
 
 constexpr std::size_t most_echoed = 60;
-constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
 
 std::vector<std::string_view> fields_of(std::string_view line) {
   const char separator = line.find(';') != std::string_view::npos    ? ';'
@@ -45,8 +44,7 @@ std::optional<double> number(std::string_view text) {
 class CsvReader {
  public:
   CsvReader(std::string_view text, const std::string& file, const ReadOptions& options)
-      : rest_(text), place_{file, 0, 0}, options_(options), budget_(place_) {
-    if (rest_.starts_with(byte_order_mark)) rest_.remove_prefix(byte_order_mark.size());
+      : rest_(without_byte_order_mark(text)), place_{file, 0, 0}, options_(options), budget_(place_) {
     if (rest_.starts_with("\xFF\xFE") || rest_.starts_with("\xFE\xFF"))
       refuse("the file is in UTF-16", "save it as CSV in UTF-8");
   }

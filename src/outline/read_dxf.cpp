@@ -219,7 +219,7 @@ class DxfReader {
 
 Outline read_dxf(std::string_view text, const std::string& file, const ReadOptions& options) {
   check_options(options);
-  const DxfFile dxf = parse_dxf(text, file);
+  const DxfFile dxf = parse_dxf(without_byte_order_mark(text), file);
   return traced(nest_rings(DxfReader(dxf, file, options).read(), {file, 0, 0}), file, options.tolerance);
 }
 

@@ -32,12 +32,19 @@ bool wrapped_on(const StepContext& context) {
   return library::ask_for(library::AtBench::wrapped_on, context.precautions);
 }
 
+/// Edges with holes do not finish smooth.
+bool wants_edging(const StepContext& context) {
+  return context.edging || context.situation->perforation.holes.has_value();
+}
+
 BenchStep prepare(const StepContext& context) {
   return {Phrase("before the bath"),
           Phrase("Read the prescription and its precautions; check the position to hold."),
           say("Bath at {}, measured with a thermometer in the middle of the water. Lay out tongs, towel, "
-              "scissors{}{}{}.",
+              "scissors{}{}{}{}{}.",
               context.situation->bath, listed(context.situation->liner), listed(context.situation->wrap),
+              wants_edging(context) ? Phrase(", edging") : Phrase(""),
+              context.lining ? Phrase(", lining") : Phrase(""),
               wrapped_on(context) ? Phrase(", a gauze wrap, and straps for later") : Phrase(" and straps")),
           Phrase("A bath a few degrees off moves every time below.")};
 }
@@ -153,6 +160,8 @@ BenchStep trim(const StepContext& context) {
           context.library->bench_times.trim);
   if (context.situation->perforation.holes)
     detail.append(Phrase("Perforated edges do not finish smooth: cover them with edging. "));
+  else if (context.edging)
+    detail.append(Phrase("Cover the edge with edging. "));
   if (context.lining) detail.append(Phrase("Line the inside after trimming."));
   return {Phrase("when cold"), Phrase("Trim, flare and round the edges."), detail,
           Phrase("A sharp rim at a crease cuts in when the hand closes.")};
@@ -164,6 +173,9 @@ BenchStep strap(const StepContext& context) {
     for (const outline::StrapPlace& place : context.outline->straps)
       detail.append(say("{}: {} of {}. ", Label(place.name), place.length,
                         Label(context.library->fixing(place.fixing).name)));
+  if (context.outline == nullptr || context.outline->straps.empty())
+    detail.append(
+        Phrase("The pattern places none: choose their width and places, and cut them to the limb. "));
   detail.append(say("Usually {}.", context.library->bench_times.strap));
   if (wrapped_on(context))
     return {Phrase("when cold"),

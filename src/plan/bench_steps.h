@@ -27,6 +27,7 @@ struct StepContext {
   const outline::Outline* outline;  ///< null if only the area is known
   const library::Library* library;
   Figure form_time;
+  bool edging;
   bool lining;
   std::vector<std::string> precautions;  ///< ids of library/precautions.h
   int copies = 1;

@@ -292,11 +292,19 @@ std::vector<Caution> choice_cautions(const choice::Choice& choice, const library
 }
 
 std::vector<Caution> outline_cautions(const outline::Outline& outline) {
+  std::vector<Caution> cautions;
   Phrase found;
-  for (const outline::RuleCheck& check : outline.checks)
-    if (!check.kept) found = found.empty() ? check.says : say("{}; {}", found, check.says);
-  if (found.empty()) return {};
-  return {{"look-before-cutting", say("Look before you cut {}: {}.", Label(outline.name), found)}};
+  for (const outline::RuleCheck& check : outline.checks) {
+    if (check.kept) continue;
+    if (check.id == outline::is_not_check)
+      cautions.push_back({"not-for-this-person", say("{}: {}.", Label(outline.name), check.says)});
+    else
+      found = found.empty() ? check.says : say("{}; {}", found, check.says);
+  }
+  if (!found.empty())
+    cautions.push_back(
+        {"look-before-cutting", say("Look before you cut {}: {}.", Label(outline.name), found)});
+  return cautions;
 }
 
 std::vector<Caution> cutting_cautions() {

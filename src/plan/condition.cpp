@@ -68,9 +68,12 @@ void take_over(Job& job, const library::Library& library, const library::Conditi
 
 choice::Choice choose_for(const library::Library& library, const Job& job) {
   const library::Condition& condition = library.condition(job.condition);
-  return choice::choose_timed(
-      library, {.condition = &condition, .piece = piece_of(library, condition, job), .seed = job.heat.seed},
-      job.heat);
+  return choice::choose_timed(library,
+                              {.condition = &condition,
+                               .piece = piece_of(library, condition, job),
+                               .taken = job.stock.empty() ? nullptr : &library.stock_item(job.stock),
+                               .seed = job.heat.seed},
+                              job.heat);
 }
 
 const library::StockItem& stock_for(const library::Library& library, const Job& job,

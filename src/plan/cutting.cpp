@@ -97,7 +97,10 @@ Finding longer_than_bound_of(const nesting::Order& order, const nesting::Layout&
   if (layout.sheets.empty() || order.stock[layout.sheets.back().stock].offcut)
     return Finding::absent(no_sheet);
   if (layout.shortest_mm <= 0.0) return Finding::absent("how short it could be is not known");
-  const double gap_mm = std::max(0.0, layout.sheets.back().used_length_mm - layout.shortest_mm);
+  // Sums of millimetres differ by their rounding; no knife cuts to a micrometre.
+  constexpr double rounding_mm = 1e-3;
+  const double above_mm = layout.sheets.back().used_length_mm - layout.shortest_mm;
+  const double gap_mm = above_mm < rounding_mm ? 0.0 : above_mm;
   return Figure::derived("longer_than_bound", Range::exactly(gap_mm / mm_per_m), units::millimetre(),
                          "used length less the length that no layout with these sheets can go below: area of "
                          "the outlines, their narrowest turn, and what is fixed",

@@ -125,21 +125,19 @@ class JobReader {
     note_idle_measures(job);
   }
 
-  /// Measures that decide nothing are a slip, or a pattern that is not the one meant.
+  /// One table of measures may serve several designs of a person; where nothing is drawn they are a slip.
   void note_idle_measures(Job& job) {
     const library::Condition* condition = condition_of(job);
-    const bool drawn = job.outline && job.outline->design;
+    const std::string girth = condition != nullptr ? condition->piece.girth_measure : "";
+    if (job.outline && job.outline->design) {
+      std::erase(job.outline->unused, girth);
+      return;
+    }
+    if (!job.outline && !root_.has("area")) return;
     std::vector<std::string> idle;
-    if (drawn) idle = job.outline->unused;
-    if (!drawn && (job.outline || root_.has("area")))
-      for (const auto& [name, value] : job.measures) idle.push_back(name);
-    if (condition != nullptr) std::erase(idle, condition->piece.girth_measure);
-    if (idle.empty()) return;
-    if (drawn)
-      job.outline->checks.push_back({"unused_measures", false,
-                                     say("{} is given, and {} does not use it", Label(join(idle, ", ")),
-                                         Label(library_.design(*job.outline->design).name))});
-    else
+    for (const auto& [name, value] : job.measures)
+      if (name != girth) idle.push_back(name);
+    if (!idle.empty())
       root_.problem("measures", fmt::format("nothing here uses {}", join(idle, ", ")),
                     "measures draw a design = \"ID\"; leave them out with an outline file or an area");
   }
@@ -152,7 +150,8 @@ class JobReader {
     const std::vector<std::string>& against = limit->precautions;
     if (std::find_first_of(job.precautions.begin(), job.precautions.end(), against.begin(), against.end()) !=
         job.precautions.end())
-      job.outline->checks.push_back({"is_not", false, say("this design is not {}", Label(limit->says))});
+      job.outline->checks.push_back(
+          {std::string(outline::is_not_check), false, say("this design is not {}", Label(limit->says))});
   }
 
   void draw(Job& job, const std::string& design) {
@@ -170,6 +169,9 @@ class JobReader {
     job.heat.start = bath->figure_if("sheet_start", Dimension::temperature);
     job.heat.room = bath->figure_if("room", Dimension::temperature);
     job.heat.bath_state = bath->text_if("state");
+    if (job.heat.bath_state)
+      collecting(problems_, bath->place_of("state"),
+                 [&] { static_cast<void>(library_.bath_state(*job.heat.bath_state)); });
     job.heat.dried = bath->flag_if("dried");
   }
 
@@ -180,6 +182,12 @@ class JobReader {
     job.heat.liner = person->text_if("liner");
     job.heat.wrap = person->text_if("wrap");
     job.heat.layers = static_cast<int>(person->whole_if("layers", 1, 4).value_or(1));
+    const auto known = [&](std::string_view key, const std::optional<std::string>& id, auto look_up) {
+      if (id && *id != "none") collecting(problems_, person->place_of(key), [&] { look_up(*id); });
+    };
+    known("skin", job.heat.skin, [&](const std::string& id) { static_cast<void>(library_.skin(id)); });
+    known("liner", job.heat.liner, [&](const std::string& id) { static_cast<void>(library_.liner(id)); });
+    known("wrap", job.heat.wrap, [&](const std::string& id) { static_cast<void>(library_.wrap(id)); });
   }
 
   void read_cut(Job& job) {

@@ -104,13 +104,13 @@ std::vector<Caution> cautions_of(const library::Library& library, const Job& job
   std::vector<Caution> cautions = skin_cautions(library, *situation.skin, job.precautions);
   append(cautions, heat_cautions(situation, timing, library.bench_times));
   append(cautions, haste_cautions(timing.window, form_time_of(job, library)));
+  if (job.outline) append(cautions, outline_cautions(*job.outline));
   append(cautions, precaution_cautions(job.precautions));
   if (choice) {
     append(cautions, condition_cautions(*choice->condition));
     if (job.outline) append(cautions, design_cautions(library, *choice->condition, *job.outline));
     append(cautions, choice_cautions(*choice, stock));
   }
-  if (job.outline) append(cautions, outline_cautions(*job.outline));
   append(cautions, cutting_cautions());
   append(cautions, standing_cautions());
   return cautions;
@@ -174,6 +174,7 @@ Plan make_plan(const library::Library& library, Job job, const nesting::Effort& 
                             .outline = job.outline ? &*job.outline : nullptr,
                             .library = &library,
                             .form_time = form_time_of(job, library),
+                            .edging = !job.edging.empty(),
                             .lining = !job.lining.empty(),
                             .precautions = job.precautions,
                             .copies = job.copies};

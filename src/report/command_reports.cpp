@@ -30,6 +30,12 @@ Section cost_section(const plan::Plan& plan) {
   if (!plan.job.outline)
     section.blocks.emplace_back(
         Paragraph{Phrase("Only the area is known, so straps and edging are not in the cost.")});
+  else if (plan.job.outline->straps.empty())
+    section.blocks.emplace_back(
+        Paragraph{Phrase("The pattern places no straps, so they are not in the cost.")});
+  if (plan.job.outline && plan.job.edging.empty() && plan.situation.perforation.holes)
+    section.blocks.emplace_back(Paragraph{
+        Phrase("Edging for the edge with holes is not in the cost, because the job names none (edging).")});
   return section;
 }
 
@@ -124,9 +130,23 @@ Document outline_report(const outline::Outline& outline, LibraryStamp stamp) {
   document.results = plan::outline_results(outline);
   document.sections = {outline_section(outline, Detail::whole)};
   if (!outline.measures.empty()) document.sections.push_back(measures_section(outline));
-  for (const std::string& measure : outline.unused)
-    document.sections.back().blocks.emplace_back(
-        Paragraph{say("{} was given, and this design does not use it.", Label(measure))});
+  return document;
+}
+
+Document designs_report(const library::Library& library, LibraryStamp stamp) {
+  Document document("outline", "Designs", plan::standing_cautions(), std::move(stamp));
+  Table table{{Phrase("id"), Phrase("what it does"), Phrase("it is not")}, {}};
+  RecordArray array{"designs", {}};
+  for (const auto& [id, design] : library.designs) {
+    table.rows.push_back({Phrase(Label(id)), Phrase(Label(design.about)),
+                          Phrase(Label(design.is_not ? design.is_not->says : ""))});
+    array.records.push_back({{{"id", id}, {"name", design.name}, {"measures", design.measures}}});
+  }
+  document.sections = {
+      {"Designs",
+       {table, Paragraph{Phrase("How the measures of one are taken: warmsheet outline DESIGN "
+                                "--measure-figures FILE.svg")}}}};
+  document.arrays = {std::move(array)};
   return document;
 }
 

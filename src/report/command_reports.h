@@ -27,6 +27,8 @@ Document sheets_report(const library::Library& library, LibraryStamp stamp);
 Document sheet_report(const library::Library& library, const library::Sheet& sheet, LibraryStamp stamp);
 
 Document outline_report(const outline::Outline& outline, LibraryStamp stamp);
+/// Every design, with what it is for and what it is not.
+Document designs_report(const library::Library& library, LibraryStamp stamp);
 /// What to measure before the design can be drawn, with a figure of each.
 Document measures_report(const library::Design& design, const library::Library& library, LibraryStamp stamp);
 

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "base/text.h"
 #include "plan/cautions.h"
 #include "report/drawings.h"
 #include "report/drivers_section.h"
@@ -132,6 +133,9 @@ Section outline_section(const outline::Outline& outline, Detail detail) {
   Section section{"Outline", {facts}};
   if (!outline.lines.empty()) section.blocks.emplace_back(lines_list(outline));
   if (!outline.checks.empty()) section.blocks.emplace_back(checks_list(outline, detail));
+  if (!outline.unused.empty())
+    section.blocks.emplace_back(
+        Paragraph{say("Measures given and not needed for it: {}.", Label(join(outline.unused, ", ")))});
   section.blocks.emplace_back(outline_drawing(outline));
   return section;
 }

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <filesystem>
 #include <ostream>
 #include <sstream>
 #include <streambuf>
@@ -111,6 +112,39 @@ TEST_CASE("a result that could not be written whole ends with exit 4") {
   std::ostringstream err;
   CHECK(warmsheet::cli::run({"sheets"}, {}, out, err) == 4);
   CHECK(has(err.str(), "standard output"));
+}
+
+TEST_CASE("nothing that a run reads or has written is written over by it") {
+  const Scratch scratch;
+  const std::string outline = "0,0\n300,0\n300,100\n0,100\n";
+  const std::string pattern = scratch.file("pattern.csv", "x_mm,y_mm\n" + outline);
+  const std::string job = scratch.file(
+      "job.toml", "label = \"d\"\nstock = \"elastic-clear/3.2-micro\"\noutline = \"pattern.csv\"\n");
+  const std::string before = warmsheet::read_file(job);
+  std::filesystem::create_symlink(pattern, scratch.path("other-name.svg"));
+  const std::vector<std::vector<std::string>> runs{
+      {"plan", job, "--html", job},
+      {"plan", job, "--outline-svg", pattern},
+      {"outline", pattern, "--svg", scratch.path("other-name.svg")},
+      {"plan", job, "--html", scratch.path("one"), "--pdf", scratch.path("one")}};
+  for (const std::vector<std::string>& words : runs) {
+    const Ran ran = run_program(words);
+    CAPTURE(ran.err);
+    CHECK(ran.code == 4);
+    CHECK(ran.err.find("would write over it") != std::string::npos);
+  }
+  CHECK(warmsheet::read_file(job) == before);
+  CHECK(warmsheet::read_file(pattern) == "x_mm,y_mm\n" + outline);
+  for (int turn = 0; turn < 2; ++turn)
+    CHECK(run_program({"plan", job, "--html", scratch.path("again.html")}).code == 0);
+}
+
+TEST_CASE("the designs are listed, each once") {
+  const Ran ran = run_program({"outline", "--list"});
+  CHECK(ran.code == 0);
+  for (const auto& entry :
+       std::filesystem::directory_iterator(std::string(WARMSHEET_SOURCE_DIR) + "/materials/designs"))
+    CHECK(ran.out.find("\n  " + entry.path().stem().string() + " ") != std::string::npos);
 }
 
 TEST_CASE("the plan of the example holds the contract's names") {

@@ -191,6 +191,8 @@ TEST_CASE("no estimate is made for a child or across a weak correlation") {
 TEST_CASE("values that nobody has raise an alarm") {
   Measures measures = measures_for(design("volar-wrist"), usual_adult());
   measures.at("wrist_girth") = entered_mm("wrist_girth", 16.5);  // typed in cm
+  CHECK(refusal(design("volar-wrist"), measures).find("16.5 mm, which no limb has") != std::string::npos);
+  measures.at("wrist_girth") = entered_mm("wrist_girth", 240.0);  // just beyond the largest adult's
   const Outline cm = outline::draw(design("volar-wrist"), shipped(), measures, Side::right);
   REQUIRE(check_of(cm, "plausible-wrist_girth") != nullptr);
   CHECK(words(check_of(cm, "plausible-wrist_girth")->says).find("check the unit") != std::string::npos);

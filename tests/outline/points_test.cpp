@@ -60,6 +60,11 @@ const std::string box = line(0, 0, 100, 0) + line(100, 0, 100, 50) + line(100, 5
 
 }  // namespace
 
+TEST_CASE("a DXF file may begin with the mark of UTF-8") {
+  const double plain = read_dxf(dxf(box), "t.dxf", fine()).shape.area_mm2();
+  CHECK(read_dxf("\xEF\xBB\xBF" + dxf(box), "t.dxf", fine()).shape.area_mm2() == plain);
+}
+
 TEST_CASE("CSV: heads, units, remarks, separators and holes") {
   struct Row {
     std::string text;

@@ -121,14 +121,17 @@ TEST_CASE("another file names an outline by its name alone, or with what it leav
   CHECK(named("outline = \"a.svg\"")->file == "a.svg");
   CHECK(named("outline = \"a.svg\"")->options.ask == AskFor::key);
   const NamedFile whole = *named(
-      "outline = { file = \"a.png\", unit = \"1/150 in\", tolerance = \"0.2 mm\", layer = \"edge\", "
-      "photo = \"letter\", traced = \"left\" }");
+      "outline = { file = \"a.png\", unit = \"1/150 in\", tolerance = \"0.2 mm\", photo = \"letter\", "
+      "traced = \"left\" }");
   CHECK(whole.file == "a.png");
   CHECK(near_rel(whole.options.user_unit->si, 0.0254 / 150.0, 1e-12));
   CHECK(near_rel(whole.options.tolerance.si, 2e-4, 1e-12));
-  CHECK(whole.options.layer == "edge");
   CHECK(near_rel(whole.options.paper->long_mm, 279.4, 1e-12));
   CHECK(whole.options.traced == Side::left);
+  CHECK(named("outline = { file = \"a.svg\", layer = \"edge\" }")->options.layer == "edge");
+  CHECK(named("outline = { file = \"a.png\", layer = \"edge\" }", 1).has_value());
+  CHECK(named("outline = { file = \"a.toml\", unit = \"1 mm\" }", 1).has_value());
+  CHECK(named("outline = { file = \"a.csv\", tolerance = \"1 mm\" }", 1).has_value());
   CHECK_FALSE(named("outline = 3", 1).has_value());
   CHECK_FALSE(named("outline = { unit = \"1 mm\" }", 1).has_value());
   CHECK(named("outline = { file = \"a.png\", foto = \"a4\" }", 1).has_value());

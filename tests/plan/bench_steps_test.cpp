@@ -32,6 +32,7 @@ Figure seconds(double s) {
 struct Bench {
   heat::Situation situation;
   heat::Timing timing;
+  bool edging = false;
   bool lining = false;
   std::vector<std::string> precautions{};
   int copies = 1;
@@ -42,6 +43,7 @@ struct Bench {
             .outline = nullptr,
             .library = &shipped(),
             .form_time = shipped().bench_times.form,
+            .edging = edging,
             .lining = lining,
             .precautions = precautions,
             .copies = copies};
@@ -169,9 +171,17 @@ TEST_SUITE("plan") {
   TEST_CASE("edging for holes, lining where it is asked for") {
     CHECK_FALSE(has(bench().step("Trim"), "edging"));
     CHECK(has(bench("micro").step("Trim"), "cover them with edging"));
+    CHECK(has(bench("micro").step("Read the prescription"), ", edging"));
+    Bench edged = bench();
+    CHECK_FALSE(has(edged.step("Read the prescription"), ", edging"));
+    edged.edging = true;
+    CHECK(has(edged.step("Read the prescription"), ", edging"));
+    CHECK(has(edged.step("Trim"), "Cover the edge with edging"));
     Bench b = bench();
     CHECK_FALSE(has(b.step("Trim"), "Line the inside"));
+    CHECK_FALSE(has(b.step("Read the prescription"), ", lining"));
     b.lining = true;
+    CHECK(has(b.step("Read the prescription"), ", lining"));
     CHECK(has(b.step("Trim"), "Line the inside"));
   }
 }

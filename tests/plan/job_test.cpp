@@ -180,6 +180,14 @@ TEST_SUITE("plan") {
                          doctest::Contains("nothing here uses wrist_girth"), Failure);
     CHECK(shipped().condition("carpal-tunnel").piece.girth_measure == "wrist_girth");
     CHECK(by_area("condition = \"carpal-tunnel\"\n").measures.size() == 1);
+    std::string both =
+        "label = \"d\"\nstock = \"elastic-clear/1.6-solid\"\ndesign = \"finger-gutter\"\n" + girth;
+    for (const std::string& id : shipped().design("finger-gutter").measures)
+      both += id + " = \"" + std::to_string(shipped().measure(id).usual.si() * 1e3) + " mm\"\n";
+    const plan::Job drawn = plan::parse_job(both, "job.toml", shipped());
+    CHECK(drawn.outline->unused == std::vector<std::string>{"wrist_girth"});
+    CHECK(std::all_of(drawn.outline->checks.begin(), drawn.outline->checks.end(),
+                      [](const outline::RuleCheck& check) { return check.kept; }));
   }
 
   TEST_CASE("what a design is not for is told where the job names it, and only there") {
@@ -195,6 +203,45 @@ TEST_SUITE("plan") {
     CHECK(told("precautions = [\"swelling\"]\n"));
     CHECK_FALSE(told("precautions = [\"child\"]\n"));
     CHECK_FALSE(told(""));
+  }
+
+  TEST_CASE("a bath state, skin, liner or wrap that nobody knows is refused at its key") {
+    struct Row {
+      const char* tables;
+      std::uint32_t line;
+      const char* allowed;
+    };
+    const Row rows[] = {{"[bath]\nstate = \"stil\"\n", 5, "still"},
+                        {"[person]\nskin = \"thn\"\n", 5, "thin"},
+                        {"[person]\nliner = \"stockinete\"\n", 5, "stockinette"},
+                        {"[person]\nwrap = \"elastic-wrp\"\n", 5, "elastic-wrap"}};
+    for (const Row& row : rows) {
+      CAPTURE(row.tables);
+      try {
+        static_cast<void>(
+            plan::parse_job("label = \"d\"\nstock = \"elastic-clear/3.2-micro\"\narea = \"300 cm2\"\n" +
+                                std::string(row.tables),
+                            "job.toml", shipped()));
+        FAIL("accepted");
+      } catch (const Failure& failure) {
+        CHECK(failure.trouble() == Trouble::data);
+        REQUIRE(failure.problems().size() == 1);
+        CHECK(failure.problems().front().place.line == row.line);
+        CHECK(failure.problems().front().text().find(row.allowed) != std::string::npos);
+      }
+    }
+  }
+
+  TEST_CASE("what a file cannot leave open is refused where the job states it") {
+    const testing::Scratch scratch;
+    static_cast<void>(scratch.file("p.toml", "unit = \"mm\"\n" + triangle));
+    static_cast<void>(scratch.file("p.csv", "x_mm,y_mm\n0,0\n80,0\n0,60\n"));
+    for (const char* outline :
+         {"{ file = \"p.toml\", unit = \"1 in\" }", "{ file = \"p.csv\", photo = \"a4\" }",
+          "{ file = \"p.csv\", layer = \"cut\" }"}) {
+      CAPTURE(outline);
+      CHECK(refusal_of(scratch, outline).message.find("leaves open") != std::string::npos);
+    }
   }
 
   TEST_CASE("all slips of a job are reported at once") {

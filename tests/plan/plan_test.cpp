@@ -224,6 +224,21 @@ TEST_SUITE("plan") {
     CHECK(has_caution(plan_of("finger-gutter"), "another-design"));
   }
 
+  TEST_CASE("a plan shows one window: the reasons of its own sheet are timed as the plan is") {
+    plan::Job job = plan::parse_job(
+        "label = \"d\"\ncondition = \"safe-position\"\nstock = \"elastic-clear/3.2-micro\"\narea = \"409 "
+        "cm2\"\n",
+        "job.toml", shipped());
+    const plan::Plan plan = plan::make_plan(shipped(), std::move(job), {});
+    const choice::RankedItem* item = plan.choice->place_of(*plan.stock);
+    REQUIRE(item != nullptr);
+    const auto safe = std::find_if(item->figures.begin(), item->figures.end(),
+                                   [](const NamedFinding& f) { return f.name == "safe_window"; });
+    REQUIRE(safe != item->figures.end());
+    REQUIRE(safe->finding.known());
+    CHECK(near_rel(safe->finding.figure().si(), plan.timing.window.figure().si(), 1e-9));
+  }
+
   TEST_CASE("a push that the job states is the one the sheets are chosen for") {
     const auto push_of = [](const std::string& line) {
       plan::Job job = plan::parse_job(
