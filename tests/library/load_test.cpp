@@ -90,10 +90,13 @@ TEST_CASE("practice times stand in order of thickness, each once") {
     const auto& times = sheet.practice.by_thickness;
     for (std::size_t i = 1; i < times.size(); ++i)
       CHECK(times[i - 1].thickness.si() < times[i].thickness.si());
-    for (const library::StockItem& item : sheet.stock)
-      CHECK(std::any_of(times.begin(), times.end(), [&](const library::PracticeTimes& row) {
+    for (const library::StockItem& item : sheet.stock) {
+      const bool timed = std::any_of(times.begin(), times.end(), [&](const library::PracticeTimes& row) {
         return row.thickness.si() == item.thickness.si();
-      }));
+      });
+      CHECK_MESSAGE(timed, item.key(),
+                    " needs a [[practice.times]] of its thickness, if only with unknown times");
+    }
   }
 }
 
