@@ -6,8 +6,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
+#include <sstream>
 #include <string>
 
+#include "base/file.h"
+#include "outline/checks.h"
 #include "outline/design_fixture.h"
 #include "outline/fit.h"
 #include "support/near.h"
@@ -370,6 +374,19 @@ TEST_CASE("slips in a design's expressions are told all at once, each at its pla
   for (const char* part : {"box.toml:9:6: let half", "box.toml:12:3: x of vertex 1", "y of vertex 3",
                            "the name 'share' is used twice"})
     CHECK_MESSAGE(seen.find(part) != std::string::npos, seen);
+}
+
+TEST_CASE("the README's table of rules has those that are checked") {
+  const std::string readme = read_file(WARMSHEET_SOURCE_DIR "/materials/README.md");
+  std::istringstream table(readme.substr(readme.find("| rule |")));
+  std::set<std::string> told;
+  for (std::string line; std::getline(table, line) && line.starts_with("|");)
+    if (line.starts_with("| `")) told.insert(line.substr(3, line.find('`', 3) - 3));
+  CHECK(told.size() == 9);
+  for (const std::string& rule : told) CHECK_MESSAGE(outline::is_checked(rule), rule);
+  for (const auto& [id, any] : shipped().designs)
+    for (const library::DesignRule& rule : any.rules)
+      if (outline::is_checked(rule.id)) CHECK_MESSAGE(told.contains(rule.id), rule.id);
 }
 
 TEST_CASE("a rule or a measure that does nothing is told, and one that a check reads does something") {
