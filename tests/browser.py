@@ -30,6 +30,7 @@ PAGES = {
     "stock": ["stock", "examples/clinic/caseload.toml", "--months", "100"],
     "sheets": ["sheets", "elastic-clear"],
     "check": ["check", "materials"],
+    "calibrate": ["calibrate", "examples/bench/notes.toml", "--dry-run"],
 }
 SMALL = "x,y\n0,0\n80,0\n80,120\n40,140\n0,120\n"
 BY_AREA = 'label = "demo"\nstock = "elastic-clear/3.2-micro"\narea = "410 cm2"\n'
@@ -179,6 +180,12 @@ def with_paper(text, paper):
     return text.replace("</head>", f"<style>@page {{ size: {paper} }}</style></head>")
 
 
+def commands_of(program):
+    text = subprocess.run([program, "help"], capture_output=True, text=True, check=True).stdout
+    block = text.split("Commands:\n")[1].split("\n\n")[0]
+    return {line.split()[0] for line in block.splitlines() if line.startswith("  ") and line[2] != " "}
+
+
 def main():
     program = str(pathlib.Path(sys.argv[1]).resolve())
     source = pathlib.Path(__file__).resolve().parent.parent
@@ -197,6 +204,8 @@ def main():
         need(any("outside.invalid" in line for line in listener.asked), "the test's own listener is deaf")
         listener.asked.clear()
 
+        missing = commands_of(program) - {words[0] for words in PAGES.values()}
+        need(not missing, f"no page of {sorted(missing)} in PAGES of tests/browser.py")
         for name, words in PAGES.items():
             subprocess.run([program, *words, "--html", "page.html", "--quiet"], cwd=folder, check=True,
                            stdout=subprocess.DEVNULL)

@@ -8,6 +8,7 @@
 #include "base/problem.h"
 #include "base/strict_toml.h"
 #include "cli/command.h"
+#include "cli/library_file.h"
 #include "cli/outline_options.h"
 #include "cli/session.h"
 #include "heat/bench_notes.h"
@@ -101,6 +102,10 @@ std::string_view check_one(const std::string& path, const Arguments& arguments, 
     return "library folder";
   }
   if (path.ends_with(".toml")) {
+    if (is_library_file(path)) {
+      check_library_file(path, arguments, session);
+      return "library file";
+    }
     if (const TomlKind* kind = toml_kind(path)) {
       kind->read(path, library);
       return kind->name;
@@ -178,7 +183,7 @@ extern const Command check_command{
     .summary = "validate job, caseload, outline and library files without running anything",
     .about = "Reads each file as its command would and reports every problem with its place.",
     .positional = "FILE ...",
-    .positional_help = "job, caseload, bench notes, measures or outline files, or library folders",
+    .positional_help = "job, caseload, bench notes, measures or outline files, or library folders and files",
     .positional_required = true,
     .examples =
         {"warmsheet check examples/wrist/job.toml examples/clinic/caseload.toml examples/bench/notes.toml "

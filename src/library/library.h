@@ -311,6 +311,13 @@ struct DesignLine {
   Place place = {};
 };
 
+/// A named expression; what stands after it may use it.
+struct DesignLet {
+  std::string id;
+  std::string is;
+  Place place = {};
+};
+
 /// What a design is not, though somebody might take it for that.
 struct DesignLimit {
   std::string says;  ///< goes on from "it is not": "for a limb that still swells"
@@ -325,7 +332,7 @@ struct Design {
   std::string body_part;              ///< of the side it is drawn for: "wrist"
   std::vector<std::string> measures;  ///< ids in Library::measures, all needed
   std::vector<DesignRule> rules;
-  std::vector<std::pair<std::string, std::string>> lets;  ///< named expressions, in order
+  std::vector<DesignLet> lets;
   DesignRing outline;
   std::vector<DesignRing> holes;
   std::vector<DesignStrap> straps;
@@ -333,6 +340,7 @@ struct Design {
   std::optional<DesignLimit> is_not;
   Figure form_time;  ///< usual forming time on the limb
   Place place;
+  Place measures_place = {};  ///< of the list of measures
 };
 
 /// A layer of the library that was found and laid on the ones before it.
@@ -357,6 +365,8 @@ struct Library {
   std::map<std::string, Condition> conditions;
   std::vector<Layer> layers;
   std::string hash;  ///< of the merged result, 16 hexadecimal digits
+  /// While it is read: false if a file could not be, so that a name not found may stand in that one.
+  bool all_parsed = true;
 
   /// These throw a Failure (usage) that names the nearest known id and lists the known ones.
   [[nodiscard]] const Sheet& sheet(std::string_view id) const;

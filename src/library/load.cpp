@@ -39,7 +39,8 @@ Library load(const std::vector<LayerFolder>& folders) {
                   .bench_times = read_bench_times(root.at("bench_times"), problems),
                   .cutting = read_cutting(root.at("cutting"), problems),
                   .layers = std::move(merged.layers),
-                  .hash = fnv1a_64(canonical_text(merged.tree))};
+                  .hash = fnv1a_64(canonical_text(merged.tree)),
+                  .all_parsed = merged.all_parsed};
   read_single_files(root, library, problems);
   read_sheets(*root.at("sheets").table(), library, problems);
   read_designs(*root.at("designs").table(), library, problems);

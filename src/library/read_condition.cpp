@@ -100,7 +100,7 @@ UsualPiece read_piece(toml::Reader reader, const Library& library, const Problem
                    "shares are counted from the distal end: pushed_at below bends_at over both ranges");
   if (clean && piece.palm_width.known() != piece.palm_rise.known())
     reader.problem("palm_rise", "palm_width and palm_rise are either both known or both unknown");
-  if (!piece.girth_measure.empty() && !library.measures.contains(piece.girth_measure))
+  if (!piece.girth_measure.empty() && library.all_parsed && !library.measures.contains(piece.girth_measure))
     reader.problem("girth_measure",
                    fmt::format("\"{}\" is not in measures.toml", clip(piece.girth_measure, 60)),
                    known_hint(piece.girth_measure, ids_of(library.measures)));
@@ -134,8 +134,14 @@ void read_grade(toml::Reader& entry, Need& need) {
   need.at_most = at_most;
 }
 
-Need read_need(toml::Reader& entry, const Problems& problems) {
+/// Nothing if nobody knows its id: then nobody knows what its bounds should be either.
+std::optional<Need> read_need(toml::Reader& entry, const Problems& problems) {
+  const CleanSoFar known(problems);
   const std::string id = entry.choice("id", need_ids());
+  if (!known) {
+    static_cast<void>(entry.names());
+    return std::nullopt;
+  }
   Need need{.id = id,
             .why = entry.text("why"),
             .weight = entry.figure("weight", D::ratio, points),
@@ -154,12 +160,15 @@ Need read_need(toml::Reader& entry, const Problems& problems) {
 }
 
 void read_needs(toml::Reader& reader, Condition& condition, const Problems& problems) {
+  const CleanSoFar clean(problems);
   std::set<std::string> seen;
   for (toml::Reader& entry : reader.tables("need")) {
-    condition.needs.push_back(read_need(entry, problems));
-    if (!seen.insert(condition.needs.back().id).second) entry.problem("id", "this need is stated twice");
+    auto need = read_need(entry, problems);
+    if (!need) continue;
+    if (!seen.insert(need->id).second) entry.problem("id", "this need is stated twice");
+    condition.needs.push_back(std::move(*need));
   }
-  if (condition.needs.empty())
+  if (clean && condition.needs.empty())
     reader.problem("need", "nothing is asked of the sheet", "write [[need]] tables; see materials/README.md");
 }
 
@@ -190,6 +199,7 @@ void check_id(toml::Reader& reader, std::string_view key, const std::string& id,
 }
 
 void check_ids(toml::Reader& reader, const Condition& condition, const Library& library) {
+  if (!library.all_parsed) return;
   check_id(reader, "design", condition.design, library.designs);
   check_id(reader, "skin", condition.skin, library.skins);
   check_id(reader, "liner", condition.liner, library.surroundings.liners);

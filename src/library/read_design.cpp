@@ -115,7 +115,7 @@ DesignRing read_hole(toml::Reader& hole, Problems& problems) {
 DesignStrap read_strap(toml::Reader& entry, const Library& library) {
   DesignStrap strap{entry.text("name"),   entry.text("fixing"), entry.text("at_y"),
                     entry.text("length"), entry.text("id"),     entry.place()};
-  if (strap.fixing.empty()) return strap;
+  if (strap.fixing.empty() || !library.all_parsed) return strap;
   try {
     static_cast<void>(library.fixing(strap.fixing, {"strap"}));
   } catch (const Failure& failure) {
@@ -191,6 +191,7 @@ std::optional<DesignLimit> read_limit(toml::Reader& reader) {
 }
 
 void check_measures(toml::Reader& reader, const Design& design, const Library& library) {
+  if (!library.all_parsed) return;
   for (const std::string& id : design.measures)
     if (!library.measures.contains(id))
       reader.problem("measures", fmt::format("\"{}\" is not in measures.toml", clip(id, 60)),
@@ -207,7 +208,7 @@ void check_names(toml::Reader& reader, const Design& design) {
   };
   for (const std::string& id : design.measures) take(id, "measures");
   for (const DesignRule& rule : design.rules) take(rule.id, "rule");
-  for (const auto& [id, expression] : design.lets) take(id, "let");
+  for (const DesignLet& let : design.lets) take(let.id, "let");
 }
 
 void read_shape(toml::Reader& reader, Design& design, const Library& library, Problems& problems) {
@@ -243,11 +244,13 @@ Design read_design(const toml::Value& table, const std::string& id, const Librar
                 .lines = {},
                 .is_not = read_limit(reader),
                 .form_time = reader.figure("form_time", D::duration, form_time_limits_s),
-                .place = table.place};
+                .place = table.place,
+                .measures_place = reader.place_of("measures")};
   if (design.measures.empty())
     reader.problem("measures", "no measure is named", "list the ids of measures.toml that the pattern needs");
   for (toml::Reader& rule : reader.tables("rule")) design.rules.push_back(read_rule(rule));
-  for (toml::Reader& let : reader.tables("let")) design.lets.emplace_back(let.text("id"), let.text("is"));
+  for (toml::Reader& let : reader.tables("let"))
+    design.lets.push_back({let.text("id"), let.text("is"), let.place_of("is")});
   read_shape(reader, design, library, problems);
   check_measures(reader, design, library);
   check_names(reader, design);

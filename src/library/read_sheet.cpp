@@ -137,7 +137,7 @@ StockItem read_stock_item(toml::Reader& entry, const std::string& sheet, const L
                  .length = entry.figure("length", D::length, side_limits_m),
                  .price = entry.figure("price", D::money, price_limits),
                  .pack = entry.figure("pack", D::ratio, pack_limits)};
-  if (!item.perforation.empty() && !library.perforations.contains(item.perforation))
+  if (!item.perforation.empty() && library.all_parsed && !library.perforations.contains(item.perforation))
     entry.problem("perforation",
                   fmt::format("\"{}\" is not in perforations.toml", clip(item.perforation, 60)),
                   known_hint(item.perforation, ids_of(library.perforations)));

@@ -264,6 +264,11 @@ constexpr std::array<std::pair<std::string_view, Check>, 9> rule_checks{{{"creas
 
 }  // namespace
 
+bool is_checked(std::string_view rule) {
+  return std::any_of(rule_checks.begin(), rule_checks.end(),
+                     [&](const auto& known) { return known.first == rule; });
+}
+
 std::vector<RuleCheck> check_rules(const Subject& subject) {
   Checks checks;
   for (const library::DesignRule& rule : subject.design.rules)

@@ -2,6 +2,7 @@
 // The trade's rules held against a finished outline.
 #pragma once
 
+#include <string_view>
 #include <vector>
 
 #include "outline/outline.h"
@@ -35,5 +36,8 @@ struct Subject {
 ///
 /// Straps are always checked to lie on material. Throws a Failure (data) if a let is missing.
 std::vector<RuleCheck> check_rules(const Subject& subject);
+
+/// True if a rule of this id is checked, and so does something though no expression uses it.
+bool is_checked(std::string_view rule);
 
 }  // namespace warmsheet::outline

@@ -7,6 +7,7 @@
 #include <set>
 #include <utility>
 
+#include "outline/checks.h"
 #include "outline/pattern.h"
 
 namespace warmsheet::outline {
@@ -80,6 +81,30 @@ class Trial {
   std::vector<Problem> problems_;
 };
 
+bool states(const library::Design& design, std::string_view rule) {
+  return std::any_of(design.rules.begin(), design.rules.end(),
+                     [&](const library::DesignRule& each) { return each.id == rule; });
+}
+
+/// A rule or measure that does nothing is a slip in some expression, or stands there for nothing.
+void add_idle(const library::Design& design, std::vector<Problem>& problems) {
+  const std::set<std::string> used = Pattern(design).used();
+  for (const library::DesignRule& rule : design.rules)
+    if (!used.contains(rule.id) && !is_checked(rule.id))
+      problems.push_back(
+          {Trouble::data, rule.factor.origin() ? rule.factor.origin()->place : design.place,
+           fmt::format("no expression of {} uses the rule '{}', and it is none that is checked", design.id,
+                       rule.id),
+           "use it, leave it out, or give it an id of the table in materials/README.md"});
+  for (const std::string& measure : design.measures) {
+    const bool by_check = measure == "forearm_length" && states(design, "forearm_share");
+    if (!used.contains(measure) && !by_check)
+      problems.push_back({Trouble::data, design.measures_place,
+                          fmt::format("no expression of {} uses the measure '{}'", design.id, measure),
+                          "leave it out: nobody should measure for nothing"});
+  }
+}
+
 }  // namespace
 
 std::vector<Problem> fit_problems(const library::Design& design, const library::Library& library) {
@@ -94,7 +119,9 @@ std::vector<Problem> fit_problems(const library::Design& design, const library::
         trial.draw_for(uneven);
       }
   }
-  return trial.finish();
+  std::vector<Problem> problems = trial.finish();
+  if (problems.empty()) add_idle(design, problems);  // what cannot be drawn cannot be judged
+  return problems;
 }
 
 }  // namespace warmsheet::outline

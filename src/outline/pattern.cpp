@@ -59,11 +59,11 @@ void Pattern::read_lets(const library::Design& design, Problems& problems) {
     if (!taken.insert(rule.id).second)
       problems.add(design.place, fmt::format("the name '{}' is used twice", rule.id),
                    "give the rule another id");
-  for (const auto& [id, text] : design.lets) {
-    if (!taken.insert(id).second)
-      problems.add(design.place, fmt::format("the name '{}' is used twice", id), "give the let another id");
-    if (auto is = read(text, design.place, fmt::format("let {}", id), problems))
-      lets_.push_back({id, std::move(*is)});
+  for (const library::DesignLet& let : design.lets) {
+    if (!taken.insert(let.id).second)
+      problems.add(let.place, fmt::format("the name '{}' is used twice", let.id), "give the let another id");
+    if (auto is = read(let.is, let.place, fmt::format("let {}", let.id), problems))
+      lets_.push_back({let.id, std::move(*is)});
   }
 }
 
@@ -159,6 +159,18 @@ std::set<std::string> Pattern::resolved(const std::set<std::string>& names) cons
   for (auto let = lets_.rbegin(); let != lets_.rend(); ++let)
     if (open.erase(let->id) > 0) open.insert(let->is.names().begin(), let->is.names().end());
   return open;
+}
+
+std::set<std::string> Pattern::used() const {
+  std::set<std::string> names = behind_shape();
+  const auto add = [&](const std::set<std::string>& more) { names.insert(more.begin(), more.end()); };
+  for (const Let& let : lets_) add(let.is.names());
+  for (std::size_t i = 0; i < straps_.size(); ++i) {
+    add(behind_strap(i));
+    add(straps_[i].at_y.names());
+  }
+  for (std::size_t i = 0; i < lines_.size(); ++i) add(behind_line(i));
+  return names;
 }
 
 std::set<std::string> Pattern::behind_shape() const {

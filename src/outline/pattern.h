@@ -43,6 +43,8 @@ class Pattern {
   /// expression.
   [[nodiscard]] Drawn draw(const Names& inputs) const;
 
+  /// Every name that some expression uses.
+  [[nodiscard]] std::set<std::string> used() const;
   /// Measures and rules that decide the rings, directly or through lets.
   [[nodiscard]] std::set<std::string> behind_shape() const;
   /// Measures and rules that decide the length of a strap.

@@ -73,8 +73,7 @@ std::vector<Caution> cautions_of(const library::Library& library, const choice::
     add(plan::haste_cautions(choice::figure_named(first.figures, "safe_window"), choice.piece.form_time));
     add(plan::choice_cautions(choice, *first.stock));
   }
-  add(plan::standing_cautions());
-  return list;
+  return with_standing(std::move(list));
 }
 
 Facts starting_figures(const library::Condition& condition) {

@@ -19,8 +19,9 @@
 
 namespace warmsheet::report {
 
-/// All sheets and their stock, a line each.
+/// Every source, as a bibliography gives it.
 Document sources_report(const library::Library& library, LibraryStamp stamp);
+/// All sheets and their stock, a line each.
 Document sheets_report(const library::Library& library, LibraryStamp stamp);
 
 /// One sheet: every value with its basis and source.

@@ -81,8 +81,7 @@ std::vector<Caution> stock_cautions(const Answers& answers) {
                                            "the oldest first, and try a strip before the "
                                            "patient comes.")});
   if (answers.cost_per_month.known()) cautions.push_back(demo_caution(answers.cost_per_month.figure()));
-  for (Caution& caution : plan::standing_cautions()) cautions.push_back(std::move(caution));
-  return cautions;
+  return with_standing(std::move(cautions));
 }
 
 // --- order now
@@ -425,9 +424,8 @@ Phrase verdict(const stock::Comparison::Line& line) {
 
 Document stock_comparison_report(const stock::Caseload& caseload, const stock::Comparison& comparison,
                                  LibraryStamp stamp) {
-  std::vector<Caution> cautions{demo_caution(comparison.lines.back().second)};
-  for (Caution& caution : plan::standing_cautions()) cautions.push_back(std::move(caution));
-  Document document("stock", "Stock compared: " + caseload.label, std::move(cautions), std::move(stamp));
+  Document document("stock", "Stock compared: " + caseload.label,
+                    with_standing({demo_caution(comparison.lines.back().second)}), std::move(stamp));
   document.inputs = inputs_of(caseload);
   document.inputs.push_back({"first", comparison.first});
   document.inputs.push_back({"second", comparison.second});

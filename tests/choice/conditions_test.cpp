@@ -14,6 +14,8 @@ using testing::near_rel;
 
 namespace {
 
+constexpr std::size_t fewest_needs = 6;  // with fewer, one need decides nearly alone
+
 const library::Library& shipped() {
   static const library::Library library = library::load({});
   return library;
@@ -76,8 +78,8 @@ TEST_CASE(
       if (statement->origin.basis == Basis::handbook)
         CHECK(shipped().sources.contains(statement->origin.source));
     }
-    CHECK_FALSE(condition.words.empty());
-    CHECK(condition.needs.size() >= 6);
+    CHECK_MESSAGE(!condition.words.empty(), "a shipped condition needs words it is looked for by");
+    CHECK_MESSAGE(condition.needs.size() >= fewest_needs, "a shipped condition weighs six needs or more");
   }
 }
 
@@ -89,7 +91,8 @@ TEST_CASE(
     const auto& condition = entry.second;
     CAPTURE(id);
     if (id.starts_with("general-") || id == "wrist-tendinopathy") continue;
-    CHECK(condition.cautions.size() + condition.precautions.size() > 0);
+    CHECK_MESSAGE(condition.cautions.size() + condition.precautions.size() > 0,
+                  "a shipped condition needs a [[caution]] or precautions = [..]");
     std::set<std::string> ids;
     for (const library::ConditionCaution& caution : condition.cautions) CHECK(ids.insert(caution.id).second);
   }
@@ -110,6 +113,8 @@ TEST_CASE("the usual piece of a condition is the one its design draws for an adu
     const outline::Outline drawn = outline::draw(design, shipped(), measures, outline::Side::right);
     const library::UsualPiece& piece = condition.piece;
     // Typed with two or three digits.
+    INFO("area, perimeter and length of [piece] within 3 % of what design = \"", condition.design,
+         "\" draws for an adult's usual measures: see warmsheet outline ", condition.design);
     CHECK(near_rel(piece.area.si(), drawn.area.si(), 0.03));
     CHECK(near_rel(piece.perimeter.si(), drawn.perimeter.si(), 0.03));
     CHECK(near_rel(piece.length.si(), drawn.height.si(), 0.03));

@@ -224,6 +224,37 @@ TEST_CASE("check says what a file that is none of its kinds lacks, and takes no 
   CHECK(empty.out.find("holds no file of a library") != std::string::npos);
 }
 
+TEST_CASE("check takes one file of a library for what it is, by the folder it lies in") {
+  const std::string materials = std::string(WARMSHEET_SOURCE_DIR) + "/materials/";
+  for (const char* file : {"designs/volar-wrist.toml", "conditions/carpal-tunnel.toml",
+                           "sheets/elastic-clear.toml", "surroundings.toml", "measures.toml"}) {
+    const Ran ran = run_program({"check", materials + file});
+    CHECK_MESSAGE(ran.code == 0, file);
+    CHECK_MESSAGE(has(ran.out, "(library file)"), file);
+  }
+  const Scratch scratch;
+  const std::string sheet = scratch.file("sheets/mine.toml", "id = \"elastic-clear\"\nname = \"Mine\"\n");
+  const std::string slip = scratch.file("designs/mine.toml", "id = \"volar-wrist\"\ncolour = \"white\"\n");
+  const Ran bad = run_program({"check", "--json", slip});
+  CHECK(bad.code == 3);
+  CHECK(has(bad.out, "mine.toml:2:1"));
+  CHECK(has(bad.out, "colour"));
+  CHECK_FALSE(has(bad.out, "expected a table"));
+  const Ran beside = run_program({"check", "--json", sheet});
+  CHECK(beside.code == 3);
+  CHECK(has(beside.out, "other files of its library have problems"));
+  // Over a design of the same id, a typo in a let is still told where it stands.
+  const Scratch over;
+  const std::string typo = over.file(
+      "designs/mine.toml", "id = \"volar-wrist\"\n[[let]]\nid = \"arm_end\"\nis = \"-0.9*forarm_length\"\n");
+  const Ran typed = run_program({"check", "--json", typo});
+  CHECK(typed.code == 3);
+  CHECK_MESSAGE(has(typed.out, "mine.toml:4:6"), typed.out);
+  CHECK(has(typed.out, "forearm_length"));
+  const Ran lost = run_program({"check", "--json", scratch.file("lost.toml", "id = \"x\"\nname = \"X\"\n")});
+  CHECK(has(lost.out, "lies in no library"));
+}
+
 TEST_CASE("check tells the kinds of files apart, and its exit code is that of the worst") {
   const std::string examples = std::string(WARMSHEET_SOURCE_DIR) + "/examples/";
   const Ran good = run_program({"check", example_job, examples + "clinic/caseload.toml",

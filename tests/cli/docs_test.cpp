@@ -2,15 +2,21 @@
 // What the documents say is what the program does: examples run, and README and help name the same things.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <regex>
+#include <set>
 #include <sstream>
 #include <string>
 #include <utility>
 #include <vector>
 
+#include "base/problem.h"
 #include "cli/command.h"
+#include "library/library.h"
+#include "library/precautions.h"
+#include "plan/job.h"
 #include "support/program.h"
 #include "support/scratch.h"
 
@@ -30,6 +36,16 @@ std::string read_text(const fs::path& path) {
   return text.str();
 }
 
+std::set<std::string> words_between(const std::string& text, std::string_view separator) {
+  std::set<std::string> words;
+  std::size_t from = 0;
+  for (std::size_t to = 0; to != std::string::npos; from = to + separator.size()) {
+    to = text.find(separator, from);
+    words.insert(text.substr(from, to - from));
+  }
+  return words;
+}
+
 /// The words of a command line as a shell would split them (double quotes only).
 std::vector<std::string> words_of(const std::string& line) {
   std::vector<std::string> words;
@@ -44,6 +60,40 @@ std::vector<std::string> words_of(const std::string& line) {
       words.push_back(std::exchange(word, {}));
   }
   return words;
+}
+
+/// Keys that the reader of jobs knows in a table, as it tells somebody who misspells one of them.
+std::set<std::string> known_job_keys(const std::string& header) {
+  static const auto library = warmsheet::library::load({});
+  static constexpr std::string_view opening = "known keys: ";
+  std::set<std::string> keys;
+  try {
+    static_cast<void>(warmsheet::plan::parse_job(header + "qqqqqqqqqqqqqqqq = 1\n", "job.toml", library));
+  } catch (const warmsheet::Failure& failure) {
+    for (const warmsheet::Problem& problem : failure.problems())
+      if (problem.hint.starts_with(opening)) keys = words_between(problem.hint.substr(opening.size()), ", ");
+  }
+  for (const char* any_table : {"basis", "source", "where", "seen"}) keys.erase(any_table);
+  return keys;
+}
+
+/// What stands in `backticks`, less the brackets of tables: "[[cut.offcut]]" is "offcut".
+std::set<std::string> words_in_backticks(const std::string& text) {
+  static const std::regex word(R"(`\[*(?:[a-z]+\.)?([a-z_]+)\]*`)");
+  std::set<std::string> words;
+  for (auto it = std::sregex_iterator(text.begin(), text.end(), word); it != std::sregex_iterator(); ++it)
+    words.insert((*it)[1]);
+  return words;
+}
+
+/// First cell and whole row of each row of the table that opens with this head.
+std::vector<std::pair<std::string, std::string>> rows_under(const std::string& text,
+                                                            const std::string& head) {
+  std::vector<std::pair<std::string, std::string>> rows;
+  std::istringstream lines(text.substr(std::min(text.size(), text.find(head))));
+  for (std::string line; std::getline(lines, line) && line.starts_with("|");)
+    rows.emplace_back(line.substr(0, line.find(" | ")), line);
+  return rows;
 }
 
 /// A folder from which the examples are reached as from the project's own, and where written files do no
@@ -96,8 +146,13 @@ TEST_CASE("every job among the examples can be planned") {
 
 TEST_CASE("the README names every command, and shows what the example really prints") {
   const std::string readme = read_text(source_dir / "README.md");
-  for (const auto& command : warmsheet::cli::commands())
-    CHECK_MESSAGE(readme.find("| `" + std::string(command.name)) != std::string::npos, command.name);
+  const auto rows = rows_under(readme, "| command |");
+  for (const auto& command : warmsheet::cli::commands()) {
+    const std::string name(command.name);
+    const bool told = std::any_of(rows.begin(), rows.end(),
+                                  [&](const auto& row) { return row.first.starts_with("| `" + name + " "); });
+    CHECK_MESSAGE(told, "README's table of commands lacks ", name);
+  }
 
   const std::string printed = run_program({"plan", (source_dir / "examples/wrist/job.toml").string()}).out;
   const std::size_t begin = readme.find("RESULTS\n");
@@ -107,6 +162,53 @@ TEST_CASE("the README names every command, and shows what the example really pri
     const bool left_out = line.find("...") != std::string::npos;
     if (!left_out) CHECK_MESSAGE(printed.find(line) != std::string::npos, line);
   }
+}
+
+TEST_CASE("the README's table of job keys and the reader of jobs know the same keys") {
+  const auto rows = rows_under(read_text(source_dir / "README.md"), "| key of a job |");
+  REQUIRE(rows.size() > 2);
+  std::set<std::string> told;
+  for (const auto& [cell, row] : rows) told.merge(words_in_backticks(cell));
+  const std::set<std::string> known = known_job_keys("");
+  REQUIRE(known.size() > 5);
+  for (const std::string& key : known)
+    CHECK_MESSAGE(told.contains(key), "README's table of job keys lacks ", key);
+  for (const std::string& key : told) CHECK_MESSAGE(known.contains(key), "a job has no key ", key);
+  for (const std::string table : {"[bath]", "[person]", "[cut]", "[[cut.offcut]]"}) {
+    const auto row = std::find_if(rows.begin(), rows.end(), [&](const auto& each) {
+      return each.second.find(table) != std::string::npos;
+    });
+    REQUIRE_MESSAGE(row != rows.end(), table);
+    const std::set<std::string> in_row = words_in_backticks(row->second);
+    for (const std::string& key : known_job_keys(table + "\n"))
+      CHECK_MESSAGE(in_row.contains(key), "README's row of ", table, " lacks ", key);
+  }
+}
+
+TEST_CASE("ids of cautions stay: each frozen one is written somewhere, and those written are frozen") {
+  const std::set<std::string> frozen =
+      words_between(read_text(source_dir / "tests/cli/caution_ids.txt"), "\n");
+  std::string written;
+  for (const char* folder : {"src", "materials/conditions"})
+    for (const auto& entry : fs::recursive_directory_iterator(source_dir / folder))
+      if (entry.is_regular_file()) written += read_text(entry.path());
+  for (const std::string& id : frozen) {
+    if (id.empty() || id.starts_with("#")) continue;
+    CHECK_MESSAGE(written.find("\"" + id + "\"") != std::string::npos, "no source writes the caution id ", id,
+                  " any more: programs that read --json go by it");
+  }
+  std::set<std::string> ids;
+  for (const auto& precaution : warmsheet::library::precautions()) ids.emplace(precaution.caution.id);
+  for (const auto& [name, condition] : warmsheet::library::load({}).conditions)
+    for (const auto& caution : condition.cautions) ids.insert(caution.id);
+  static const std::regex stated("\\{\"([a-z][a-z0-9-]*)\",");
+  const std::string source = read_text(source_dir / "src/plan/cautions.cpp");
+  for (auto it = std::sregex_iterator(source.begin(), source.end(), stated); it != std::sregex_iterator();
+       ++it)
+    ids.insert((*it)[1]);
+  CHECK(ids.size() >= 60);
+  for (const std::string& id : ids)
+    CHECK_MESSAGE(frozen.contains(id), "tests/cli/caution_ids.txt lacks the caution id ", id);
 }
 
 TEST_CASE("the README's commands are those of the program") {

@@ -12,6 +12,7 @@ import shlex
 import subprocess
 import sys
 import tempfile
+import tomllib
 
 try:
     import jsonschema
@@ -25,8 +26,6 @@ MORE = [  # answers that are "no", layouts that fail, words of every kind of opt
     ["nest", "examples/outlines/volar-wrist-traced.svg*4", "--sheet-size", "100 x 100 mm"],
     ["nest", "examples/outlines/volar-wrist-traced.svg*2", "--sheet-size", "600 x 450 mm*1", "--blanks", "--pair",
      "volar-wrist-traced", "--passes", "20"],
-    ["plan", "by-area.toml"],
-    ["plan", "for-a-child.toml"],
     ["plan", "examples/condition/job.toml"],
     ["timing", "--sheet", "elastic-clear", "--bath", "158 F", "--thickness", "0.125 in", "--size", "200 x 300 mm",
      "--lifted", "40 s", "--crystallised", "30 %", "--upright", "yes", "--samples", "0"],
@@ -34,9 +33,60 @@ MORE = [  # answers that are "no", layouts that fail, words of every kind of opt
     ["check", "no-such-file.toml", "materials"],
     ["sheets", "draping-white"],
 ]
-FOR_A_CHILD = ('label = "demo"\ncondition = "mallet-finger"\narea = "9 cm2"\npush = "1.5 N"\n'
-               'precautions = ["child"]\n')
-BY_AREA = 'label = "demo"\nstock = "elastic-clear/3.2-micro"\narea = "410 cm2"\n'
+# Between them these use every key that a job may have, so that what a new key adds to the document is seen.
+JOBS = {
+    "by-area.toml": 'label = "demo"\nstock = "elastic-clear/3.2-micro"\narea = "410 cm2"\n',
+    "for-a-child.toml": ('label = "demo"\ncondition = "mallet-finger"\narea = "9 cm2"\npush = "1.5 N"\n'
+                         'precautions = ["child"]\n'),
+    "all-keys.toml": """
+label = "demo"
+condition = "carpal-tunnel"
+stock = "elastic-clear/3.2-micro"
+outline = { file = "examples/outlines/volar-wrist-traced.svg", traced = "right" }
+side = "left"
+copies = 2
+push = "20 N"
+precautions = ["swelling"]
+edging = "edging-tape"
+lining = "lining-thin"
+[bath]
+temperature = "70 C"
+film = "400 W/m2K"
+sheet_start = "20 C"
+room = "22 C"
+dried = true
+[person]
+skin = "thin"
+liner = "stockinette"
+wrap = "elastic-wrap"
+layers = 1
+[cut]
+spacing = "4 mm"
+margin = "5 mm"
+rotations = "free"
+[[cut.offcut]]
+name = "rest"
+size = "300 x 200 mm"
+[[cut.offcut]]
+name = "traced rest"
+outline = { file = "examples/outlines/volar-wrist-traced.svg", traced = "right" }
+""",
+    "by-design.toml": """
+label = "demo"
+design = "volar-wrist"
+stock = "elastic-clear/3.2-micro"
+[measures]
+forearm_length = "248 mm"
+forearm_girth = "252 mm"
+wrist_girth = "164 mm"
+hand_breadth = "82 mm"
+crease_radial = "88 mm"
+crease_ulnar = "76 mm"
+thenar_length = "56 mm"
+[bath]
+state = "still"
+""",
+}
 
 
 def examples_of(command):
@@ -128,8 +178,47 @@ def spoilt(document):
             yield f"{name} without a field", changed(lambda d: d[name][0].pop(next(iter(d[name][0]))))
 
 
+def keys_known(header):
+    """Keys of a job's table, as the program tells somebody who misspells one of them."""
+    pathlib.Path("misspelt.toml").write_text(f'label = "demo"\n{header}\nqqqqqqqqqqqqqqqq = 1\n')
+    ran = subprocess.run([program, "check", "misspelt.toml", "--json"], capture_output=True, text=True)
+    told = [line for line in json.loads(ran.stdout)["files"][0]["problems"] if "known keys: " in line]
+    assert told, (header, ran.stdout)
+    any_table = {"basis", "source", "where", "seen"}
+    return set(told[0].split("known keys: ")[1].split(", ")) - any_table
+
+
+def keys_used(document, path):
+    """Keys in the tables at this path of a document ("cut.offcut"), whether it is one table or a list of them."""
+    for name in filter(None, path.split(".")):
+        document = document.get(name, {}) if isinstance(document, dict) else {}
+    tables = document if isinstance(document, list) else [document]
+    return {key for table in tables for key in table}
+
+
+def check_every_key_is_used():
+    jobs = [tomllib.loads(text) for text in JOBS.values()]
+    for path, header in (("", ""), ("bath", "[bath]"), ("person", "[person]"), ("cut", "[cut]"),
+                         ("cut.offcut", "[[cut.offcut]]")):
+        used = {key for job in jobs for key in keys_used(job, path)}
+        missing = keys_known(header) - used
+        if missing:
+            sys.exit(f"no job of JOBS in tests/cli/documents.py uses {sorted(missing)} {header}: add it, so that what "
+                     "it adds to the JSON is held against src/report/schemas/plan.schema.json")
+
+
+def check_caution_ids(words, document):
+    known = set((source / "tests/cli/caution_ids.txt").read_text().split("\n"))
+    for caution in document["cautions"]:
+        if caution["id"] not in known:
+            sys.exit(f"{words}: tests/cli/caution_ids.txt lacks the caution id {caution['id']}")
+
+
 def validator_of(command):
-    schema = json.loads((schemas / f"{command}.schema.json").read_text())
+    path = schemas / f"{command}.schema.json"
+    if not path.exists():
+        sys.exit(f"the command {command} has no schema: write {path.relative_to(source)}")
+    schema = json.loads(path.read_text())
     jsonschema.Draft7Validator.check_schema(schema)
     resolver = jsonschema.RefResolver(base_uri=schemas.as_uri() + "/", referrer=schema)
     return jsonschema.Draft7Validator(schema, resolver=resolver)
@@ -139,6 +228,7 @@ def check(words, counts):
     document = output_of(words)
     if "--html" not in words:
         check_tables(words, counts)
+    check_caution_ids(words, document)
     validator = validator_of(words[0])
     for error in validator.iter_errors(document):
         sys.exit(f"{words}: {'/'.join(map(str, error.absolute_path))}: {error.message}\n"
@@ -162,13 +252,14 @@ def main():
     with tempfile.TemporaryDirectory() as folder:
         for name in ("examples", "materials"):
             (pathlib.Path(folder) / name).symlink_to(source / name)
-        (pathlib.Path(folder) / "by-area.toml").write_text(BY_AREA)
-        (pathlib.Path(folder) / "for-a-child.toml").write_text(FOR_A_CHILD)
+        for name, text in JOBS.items():
+            (pathlib.Path(folder) / name).write_text(text)
         os.chdir(folder)
+        check_every_key_is_used()
         for command in commands():
             for words in examples_of(command):
                 check(words, counts)
-        for words in MORE:
+        for words in MORE + [["plan", name] for name in JOBS]:
             check(words, counts)
     print(f"{counts['documents']} documents meet their schemas; {counts['refused']} spoilt ones are refused; "
           f"{counts['rows']} rows of tables have a cell under each head")

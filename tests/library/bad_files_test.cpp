@@ -124,6 +124,14 @@ TEST_CASE("a file that cannot be parsed hides neither the other slips nor makes 
   CHECK(seen[1].message.find("latent: unknown key") != std::string::npos);
 }
 
+TEST_CASE("a design that cannot be parsed makes no condition name an unknown one") {
+  const Files files{{"designs/band.toml", "id = \"band\nname = \"Band\"\n"},
+                    {"conditions/x.toml", "id = \"carpal-tunnel\"\ndesign = \"band\"\n"}};
+  const std::vector<Problem> seen = problems_of([&] { load_with(files); });
+  REQUIRE(seen.size() == 1);
+  CHECK(seen[0].place.file.ends_with("band.toml"));
+}
+
 TEST_CASE("a folder that is not there, or is a file, is a slip of the command line") {
   const Scratch scratch;
   const std::string file = scratch.file("plain.toml", "");

@@ -2,10 +2,12 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <regex>
 #include <set>
 #include <sstream>
 
 #include "base/file.h"
+#include "library/condition.h"
 #include "library_support.h"
 
 using namespace warmsheet;
@@ -90,11 +92,27 @@ TEST_CASE("practice times stand in order of thickness, each once") {
     const auto& times = sheet.practice.by_thickness;
     for (std::size_t i = 1; i < times.size(); ++i)
       CHECK(times[i - 1].thickness.si() < times[i].thickness.si());
-    for (const library::StockItem& item : sheet.stock)
-      CHECK(std::any_of(times.begin(), times.end(), [&](const library::PracticeTimes& row) {
+    for (const library::StockItem& item : sheet.stock) {
+      const bool timed = std::any_of(times.begin(), times.end(), [&](const library::PracticeTimes& row) {
         return row.thickness.si() == item.thickness.si();
-      }));
+      });
+      CHECK_MESSAGE(timed, item.key(),
+                    " needs a [[practice.times]] of its thickness, if only with unknown times");
+    }
   }
+}
+
+TEST_CASE("the README's table of needs has every need that a condition may state, and no other") {
+  const std::string readme = read_file(WARMSHEET_SOURCE_DIR "/materials/README.md");
+  std::istringstream table(readme.substr(readme.find("| need |")));
+  static const std::regex word("`([a-z]+)`");
+  std::set<std::string> told;
+  for (std::string line; std::getline(table, line) && line.starts_with("|");) {
+    const std::string cell = line.substr(0, line.find(" | "));
+    for (std::sregex_iterator at(cell.begin(), cell.end(), word); at != std::sregex_iterator(); ++at)
+      told.insert((*at)[1]);
+  }
+  CHECK(told == std::set<std::string>(library::need_ids().begin(), library::need_ids().end()));
 }
 
 TEST_CASE("the examples of the README load") {

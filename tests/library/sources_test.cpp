@@ -110,14 +110,15 @@ TEST_CASE("what rests on a source nobody here read is marked as second hand") {
 TEST_CASE("the shipped library states no figure as measured on a bench or typed for a run") {
   for_each_table([&](const toml::Table& table, const Place& place) {
     const std::string* basis = text_at(table, "basis");
-    CAPTURE(place.text());
+    INFO("a shipped figure was measured on nobody's bench: see \"What a shipped file must meet\", ",
+         place.text());
     if (basis != nullptr) CHECK((*basis != "bench" && *basis != "entered"));
   });
 }
 
 TEST_CASE("prices and hole patterns are demonstration, and prices are in no real currency") {
   for (const library::StockItem* item : built_in().all_stock()) {
-    CAPTURE(item->key());
+    INFO("a shipped price is invented, so basis \"demo\" and in cr: ", item->key());
     CHECK(item->price.basis() == Basis::demo);
     CHECK(item->price.unit().id == "cr");
   }
@@ -134,7 +135,7 @@ TEST_CASE("every thermal figure of a sheet has a range") {
     for (const Figure& figure :
          {t.density, t.conductivity, t.specific_heat_solid, t.specific_heat_melt, t.latent_heat,
           t.melting_start, t.melting_end, t.half_time_42, t.emissivity}) {
-      CAPTURE(figure.name());
+      INFO("a shipped sheet is a family, so its thermal figures need low and high: ", figure.name());
       CHECK(figure.low_si() < figure.si());
       CHECK(figure.si() < figure.high_si());
     }

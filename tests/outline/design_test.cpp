@@ -6,8 +6,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
+#include <sstream>
 #include <string>
 
+#include "base/file.h"
+#include "outline/checks.h"
 #include "outline/design_fixture.h"
 #include "outline/fit.h"
 #include "support/near.h"
@@ -61,7 +65,7 @@ library::Design rectangle_design() {
   made.rules = {
       {"share", "half on each side",
        Figure::stated("share", Range::exactly(0.5), units::one(), Origin{.basis = Basis::practice})}};
-  made.lets = {{"half", "share*hand_breadth"}};
+  made.lets = {{"half", "share*hand_breadth", {"box.toml", 9, 6}}};
   made.outline.vertices = {{"-half", "-forearm_length", "", {}},
                            {"half", "-forearm_length", "", {}},
                            {"half", "0 mm", "", {}},
@@ -248,11 +252,11 @@ TEST_CASE("each rule tells when it is broken") {
     CAPTURE(row.rule);
     CAPTURE(row.is);
     library::Design changed = design("volar-wrist");
-    for (auto& [id, is] : changed.lets)
-      if (id == row.let) is = row.is;
+    for (library::DesignLet& let : changed.lets)
+      if (let.id == row.let) let.is = row.is;
     if (row.rule == "crease_clearance" && row.is.find("+ 20") != std::string::npos)
-      for (auto& [id, is] : changed.lets)
-        if (id == "crease_to_y") is = "crease_radial + 20 mm";
+      for (library::DesignLet& let : changed.lets)
+        if (let.id == "crease_to_y") let.is = "crease_radial + 20 mm";
     const Outline drawn =
         outline::draw(changed, shipped(), measures_for(changed, usual_adult()), Side::right);
     REQUIRE(check_of(drawn, row.rule) != nullptr);
@@ -351,7 +355,7 @@ TEST_CASE(
         std::string::npos);
 
   library::Design unnamed = design("volar-wrist");
-  std::erase_if(unnamed.lets, [](const auto& let) { return let.first == "trough_girth"; });
+  std::erase_if(unnamed.lets, [](const auto& let) { return let.id == "trough_girth"; });
   const std::string missing = refusal(unnamed, measures_for(unnamed, usual_adult()));
   CHECK(missing.find("the let 'trough_girth', which is missing") != std::string::npos);
 
@@ -366,10 +370,41 @@ TEST_CASE("slips in a design's expressions are told all at once, each at its pla
   slips.outline.vertices[0].x = "half half";
   slips.outline.vertices[0].place = {"box.toml", 12, 3};
   slips.outline.vertices[2].y = "3 +";
-  slips.lets.emplace_back("share", "1 mm");
+  slips.lets.front().is = "share * * hand_breadth";
+  slips.lets.push_back({"share", "1 mm", {}});
   const std::string seen = refusal(slips, measures_for(slips, usual_adult()));
-  for (const char* part : {"box.toml:12:3: x of vertex 1", "y of vertex 3", "the name 'share' is used twice"})
+  for (const char* part : {"box.toml:9:6: let half", "box.toml:12:3: x of vertex 1", "y of vertex 3",
+                           "the name 'share' is used twice"})
     CHECK_MESSAGE(seen.find(part) != std::string::npos, seen);
+}
+
+TEST_CASE("the README's table of rules has those that are checked") {
+  const std::string readme = read_file(WARMSHEET_SOURCE_DIR "/materials/README.md");
+  std::istringstream table(readme.substr(readme.find("| rule |")));
+  std::set<std::string> told;
+  for (std::string line; std::getline(table, line) && line.starts_with("|");)
+    if (line.starts_with("| `")) told.insert(line.substr(3, line.find('`', 3) - 3));
+  CHECK(told.size() == 9);
+  for (const std::string& rule : told) CHECK_MESSAGE(outline::is_checked(rule), rule);
+  for (const auto& [id, any] : shipped().designs)
+    for (const library::DesignRule& rule : any.rules)
+      if (outline::is_checked(rule.id)) CHECK_MESSAGE(told.contains(rule.id), rule.id);
+}
+
+TEST_CASE("a rule or a measure that does nothing is told, and one that a check reads does something") {
+  CHECK(outline::fit_problems(rectangle_design(), shipped()).empty());
+  library::Design idle = rectangle_design();
+  idle.measures.emplace_back("hand_length");
+  idle.measures_place = {"box.toml", 5, 1};
+  idle.rules.push_back(idle.rules.front());
+  idle.rules.back().id = "shear";
+  idle.rules.push_back(idle.rules.front());
+  idle.rules.back().id = "strap_count";
+  const std::vector<Problem> problems = outline::fit_problems(idle, shipped());
+  REQUIRE(problems.size() == 2);
+  CHECK(problems[0].message.find("uses the rule 'shear'") != std::string::npos);
+  CHECK(problems[1].place.text() == "box.toml:5:1");
+  CHECK(problems[1].message.find("uses the measure 'hand_length'") != std::string::npos);
 }
 
 TEST_CASE("width and height grow with the measures that set them") {

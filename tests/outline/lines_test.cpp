@@ -35,7 +35,7 @@ library::Design box_with(const library::DesignLine& line) {
   made.id = "box";
   made.measures = {"hand_breadth", "forearm_length"};
   made.rules.clear();
-  made.lets = {{"half", "0.5*hand_breadth"}};
+  made.lets = {{"half", "0.5*hand_breadth", {}}};
   made.outline.vertices = {{"-half", "0 mm", "", {}},
                            {"half", "0 mm", "", {}},
                            {"half", "forearm_length", "", {}},
@@ -145,8 +145,9 @@ TEST_CASE("every shipped design marks what is done to its edges, with reasons, o
                          [&](const library::DesignLine& line) { return line.kind == kind; });
     };
     // Common practice, no source: edges that meet creases and bone are flared.
-    CHECK(has(library::LineKind::flare));
-    CHECK((has(library::LineKind::trim) || has(library::LineKind::fold)));
+    CHECK_MESSAGE(has(library::LineKind::flare), "a shipped design needs a [[line]] of kind flare");
+    CHECK_MESSAGE((has(library::LineKind::trim) || has(library::LineKind::fold)),
+                  "a shipped design needs a [[line]] of kind trim or fold");
     for (const Person& person : people) {
       const Outline seen = outline::draw(design, shipped(), measures_for(design, person), Side::right);
       CHECK(seen.lines.size() == design.lines.size());
