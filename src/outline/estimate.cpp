@@ -125,7 +125,7 @@ bool is_nobodys(const library::Measure& measure, const Figure& given) {
 }
 
 Problem nobodys(const library::Measure& measure, const Figure& given, const Place& place) {
-  return {Trouble::data, place,
+  return {place.line > 0 ? Trouble::data : Trouble::usage, place,
           fmt::format("the {} is given as {}, which no limb has", measure.name,
                       write_exact(given.si(), given.unit())),
           fmt::format("people have {} to {}, small children and large adults; is the unit right?",

@@ -296,7 +296,7 @@ TEST_CASE(
   CHECK(has(warmsheet::read_file(sheet), "upper arm girth"));
   const Ran missing = run_program({"outline", "radial-wrist", "--measure", "hand_length=187 mm"});
   CHECK(missing.code == 3);
-  CHECK(has(missing.err, "take it around the palm over the same metacarpal heads"));
+  CHECK(has(missing.err, "take it around the palm over the heads of the metacarpals"));
   CHECK(has(missing.err, "an adult's can be estimated from hand_breadth"));
   CHECK(has(missing.err, "warmsheet outline radial-wrist --measure-figures FILE.svg"));
   CHECK(run_program({"outline", "shape.svg", "--measure-figures", sheet}).code == 2);

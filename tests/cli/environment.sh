@@ -147,7 +147,7 @@ no_home() {
 hostile_files() {
   for kind in svg csv dxf toml pgm; do
     : >empty.$kind
-    code 3 outline empty.$kind --unit "1 mm"
+    if [ $kind = toml ]; then code 3 outline empty.toml; else code 3 outline empty.$kind --unit "1 mm"; fi
     says "empty.$kind"
   done
   for command in plan stock calibrate; do

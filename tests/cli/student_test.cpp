@@ -60,16 +60,16 @@ TEST_CASE("the bench gets what to act on: broken rules and remedies; the learner
 TEST_CASE("a slip in a measure is a caution, even when little is printed") {
   const Scratch scratch;
   std::string job = warmsheet::read_file(example_job);
-  fill(job, "wrist_girth = \"164 mm\"", "wrist_girth = \"16.4 mm\"");
+  fill(job, "wrist_girth = \"164 mm\"", "wrist_girth = \"240 mm\"");
   const std::string path = scratch.file("job.toml", job);
   const std::string plan = run_program({"plan", path, "--quiet"}).out;
-  CHECK(count(plan, "wrist girth is 16.4 mm [E]") == 1);
+  CHECK(count(plan, "wrist girth is 240 mm [E]") == 1);
   CHECK(run_program({"plan", example_job, "--quiet"}).out.find("Look before you cut") == std::string::npos);
   const std::string outline =
       run_program({"outline", "volar-wrist", "--measures", source_dir + "/examples/wrist/measures.toml",
-                   "--measure", "wrist_girth=16.4 mm", "--quiet"})
+                   "--measure", "wrist_girth=240 mm", "--quiet"})
           .out;
-  CHECK(count(outline, "wrist girth is 16.4 mm [E]") == 1);
+  CHECK(count(outline, "wrist girth is 240 mm [E]") == 1);
 }
 
 TEST_CASE("a rule that the outline breaks stands in the plan of the bench too") {
