@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "report/clean_text.h"
 
+#include <algorithm>
 #include <array>
 #include <cstdint>
 #include <utility>
@@ -157,6 +158,11 @@ std::string latin(std::string_view text) {
       shown += ascii_spelling(character);
   });
   return shown;
+}
+
+bool can_be_spelt(std::string_view text) {
+  const auto marks = [](std::string_view in) { return std::count(in.begin(), in.end(), '?'); };
+  return marks(latin(text)) == marks(text);
 }
 
 std::string id_word(std::string_view text) {

@@ -21,6 +21,9 @@ std::string ascii(std::string_view text);
 /// `clean`, in the single-byte Latin encoding of PDF's standard fonts; other characters '?'.
 std::string latin(std::string_view text);
 
+/// False if `latin` has to put a "?" for something.
+bool can_be_spelt(std::string_view text);
+
 /// A word that may serve as an XML id or an id's part: letters, digits and '-', never empty.
 std::string id_word(std::string_view text);
 

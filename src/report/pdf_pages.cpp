@@ -48,6 +48,9 @@ class Pages {
   std::string write() {
     add_page();
     put(words_of(document_.title(), true), 0.0, width(), title_mm);
+    if (!can_be_spelt(document_.title()))
+      put(words_of("Letters that this file cannot show stand as \"?\"; the HTML page shows them."), 0.0,
+          width());
     y_ += paragraph_gap_mm;
     cautions();
     results();
@@ -77,8 +80,17 @@ class Pages {
     const double y = pdf_.page_height_mm() - foot_mm / 2.0;
     pdf_.text("page " + std::to_string(page_),
               {width(), y, small_mm, Canvas::Text::Anchor::end, palette::quiet_ink});
-    TextBlock(pdf_, words_of(document_.title()), small_mm, width() * 2.0).draw(pdf_, 0.0, y - small_mm);
+    pdf_.text(foot_title(), {0.0, y, small_mm, Canvas::Text::Anchor::start, palette::quiet_ink});
     y_ = top_mm;
+  }
+
+  /// As much of the title as stands in one line beside the page's number.
+  [[nodiscard]] std::string foot_title() const {
+    constexpr double beside_mm = 25.0;
+    std::string shown = document_.title();
+    for (std::size_t most = columns(shown); pdf_.exact_width(shown, small_mm, false) > width() - beside_mm;)
+      shown = clip(document_.title(), --most);
+    return shown;
   }
 
   /// A new page unless that much room is left; what is higher than a page starts on a fresh one.

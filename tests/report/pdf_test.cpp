@@ -155,6 +155,36 @@ TEST_CASE("a document prints on both papers, cautions on the first page" * docte
   }
 }
 
+TEST_CASE("a long title stays on the page, at its head and its foot" * doctest::skip(*PDFTOPPM == '\0')) {
+  const testing::Scratch scratch;
+  std::string title = "Plan:";
+  for (int i = 0; i < 40; ++i) title += " orthosis " + std::to_string(i);
+  Document document("plan", title, {{"estimate", Phrase("An estimate.")}}, {{"built in"}, "0"});
+  for (int i = 0; i < 120; ++i) document.sections.push_back({"Part", {Paragraph{Phrase("Words.")}}});
+  const std::string path = scratch.file("long.pdf", to_pdf(document, Paper::a4));
+  for (const int page : {1, 2}) {
+    CAPTURE(page);
+    const testing::Raster raster = testing::render_pdf(path, page, 100);
+    constexpr double bare_mm = 8.0;  // the narrowest margin that printers keep, and a little
+    bool bare = true;
+    for (std::size_t y = 0; y < raster.height; ++y)
+      for (auto x =
+               static_cast<std::size_t>(static_cast<double>(raster.width) - bare_mm * raster.pixels_per_mm);
+           x < raster.width; ++x)
+        bare = bare && raster.at(x, y) > 200;
+    CHECK(bare);
+  }
+}
+
+TEST_CASE("letters that the PDF cannot show are said to be missing") {
+  const auto notes = [](const std::string& title) {
+    const Document document("plan", title, {{"estimate", Phrase("An estimate.")}}, {{"built in"}, "0"});
+    return to_pdf(document, Paper::a4).size();
+  };
+  // A line more in the file: its text is compressed, so only its length is looked at.
+  CHECK(notes("\xE6\x89\x8B") > notes("?") + 20);
+}
+
 TEST_CASE("any document can be printed, and again with the same bytes") {
   CHECK(rc::check("PDF", [](std::uint32_t seed) {
     const Document document = sample::random_document(seed);
