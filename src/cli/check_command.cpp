@@ -13,6 +13,7 @@
 #include "cli/session.h"
 #include "heat/bench_notes.h"
 #include "library/layer_files.h"
+#include "outline/estimate.h"
 #include "outline/fit.h"
 #include "plan/cautions.h"
 #include "plan/job.h"
@@ -31,7 +32,7 @@ struct TomlKind {
 };
 
 void check_measures(const std::string& path, const library::Library& library) {
-  for (const auto& [name, value] : read_measures_file(path)) static_cast<void>(library.measure(name));
+  outline::require_measures(library, read_measures_file(path));
 }
 
 constexpr std::array<TomlKind, 4> toml_kinds{{

@@ -7,6 +7,7 @@
 #include "cli/command.h"
 #include "cli/outline_options.h"
 #include "cli/session.h"
+#include "outline/estimate.h"
 #include "plan/cautions.h"
 #include "report/choose_report.h"
 
@@ -56,6 +57,7 @@ void require_one_pattern(const Arguments& arguments, bool girth_at_most) {
 choice::PieceRequest piece_request(const Arguments& arguments, const library::Library& library,
                                    const library::Condition& condition) {
   const outline::Measures measures = measures_from(arguments);
+  outline::require_measures(library, measures);
   const auto girth = measures.find(condition.piece.girth_measure);
   const bool girth_at_most = measures.size() == (girth == measures.end() ? 0 : 1);
   require_one_pattern(arguments, girth_at_most);

@@ -61,6 +61,13 @@ void refuse_idle_options(const Arguments& arguments) {
 int list(const Arguments& arguments, Session& session) {
   if (!arguments.positionals().empty())
     refuse_usage("--list", "lists every design, and one is named", "leave out one of the two");
+  constexpr const char* why = "is for one design or file, and --list lists the designs";
+  refuse_idle(arguments, file_options(), why, "leave out one of the two");
+  refuse_idle(arguments, design_options(), why, "leave out one of the two");
+  refuse_idle(arguments,
+              {"--side", "--size-set", "--size-fit", "--measure-figures", outline_drawing.svg,
+               outline_drawing.dxf, outline_drawing.pdf, "--paper", "--draw"},
+              why, "leave out one of the two");
   const library::Library library = session.load_library(arguments);
   return session.deliver(report::designs_report(library, stamp(library)), arguments);
 }

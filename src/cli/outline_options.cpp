@@ -30,8 +30,8 @@ void add_typed_measure(outline::Measures& measures, const std::string& typed) {
   const std::string name = measure_name(typed);
   try {
     const Written written = parse_quantity(typed.substr(equals + 1), Dimension::length);
-    measures.insert_or_assign(
-        name, Figure::entered(name, Range::exactly(written.si), *written.unit, Place{"--measure", 0, 0}));
+    measures.insert_or_assign(name, Figure::entered(name, Range::exactly(written.si), *written.unit,
+                                                    Place{"--measure " + name, 0, 0}));
   } catch (const Failure& failure) {
     refuse_usage("--measure " + name, failure.problems().front().message, failure.problems().front().hint);
   }

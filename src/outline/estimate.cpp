@@ -133,28 +133,6 @@ Problem nobodys(const library::Measure& measure, const Figure& given, const Plac
                       write_exact(measure.usual.high_si(), measure.usual.unit()))};
 }
 
-void check_given(const library::Library& library, const Measures& given) {
-  std::vector<Problem> problems;
-  for (const auto& [id, figure] : given) {
-    const Place place = figure.origin() ? figure.origin()->place : Place{};
-    if (!library.measures.contains(id)) {
-      std::vector<std::string> known;
-      for (const auto& [name, measure] : library.measures) known.push_back(name);
-      const std::string near = nearest(id, known);
-      problems.push_back(
-          {Trouble::usage, place, fmt::format("no measure is called '{}'", clip(id, 60)),
-           near.empty() ? "known measures: " + join(known, ", ") : fmt::format("did you mean '{}'?", near)});
-    } else if (figure.dimension() != Dimension::length || figure.low_si() <= 0.0) {
-      problems.push_back({Trouble::data, place,
-                          fmt::format("the measure '{}' must be a length above zero", id),
-                          fmt::format("write for example {}=82mm", id)});
-    } else if (const library::Measure& measure = library.measures.at(id); is_nobodys(measure, figure)) {
-      problems.push_back(nobodys(measure, figure, place));
-    }
-  }
-  if (!problems.empty()) throw Failure(std::move(problems));
-}
-
 Problem missing(const library::Measure& measure, const library::Design& design) {
   std::string hint = fmt::format(
       "take it {}; then give --measure {}=\"... mm\", or in a file {} = \"... mm\" under [measures]",
@@ -204,8 +182,30 @@ std::optional<RuleCheck> ratio_alarm(const Ratio& ratio, const Measures& given) 
 
 }  // namespace
 
+void require_measures(const library::Library& library, const Measures& given) {
+  std::vector<Problem> problems;
+  for (const auto& [id, figure] : given) {
+    const Place place = figure.origin() ? figure.origin()->place : Place{};
+    if (!library.measures.contains(id)) {
+      std::vector<std::string> known;
+      for (const auto& [name, measure] : library.measures) known.push_back(name);
+      const std::string near = nearest(id, known);
+      problems.push_back(
+          {Trouble::usage, place, fmt::format("no measure is called '{}'", clip(id, 60)),
+           near.empty() ? "known measures: " + join(known, ", ") : fmt::format("did you mean '{}'?", near)});
+    } else if (figure.dimension() != Dimension::length || figure.low_si() <= 0.0) {
+      problems.push_back({Trouble::data, place,
+                          fmt::format("the measure '{}' must be a length above zero", id),
+                          fmt::format("write for example {}=82mm", id)});
+    } else if (const library::Measure& measure = library.measures.at(id); is_nobodys(measure, figure)) {
+      problems.push_back(nobodys(measure, figure, place));
+    }
+  }
+  if (!problems.empty()) throw Failure(std::move(problems));
+}
+
 Completed complete(const library::Design& design, const library::Library& library, const Measures& given) {
-  check_given(library, given);
+  require_measures(library, given);
   Completed done;
   std::set<std::string> used(design.measures.begin(), design.measures.end());
   std::vector<Problem> still_missing;

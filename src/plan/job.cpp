@@ -11,6 +11,7 @@
 #include "base/text.h"
 #include "choice/piece.h"
 #include "library/precautions.h"
+#include "outline/estimate.h"
 #include "outline/named_file.h"
 #include "plan/condition.h"
 
@@ -134,6 +135,8 @@ class JobReader {
       return;
     }
     if (!job.outline && !root_.has("area")) return;
+    collecting(problems_, root_.place_of("measures"),
+               [&] { outline::require_measures(library_, job.measures); });
     std::vector<std::string> idle;
     for (const auto& [name, value] : job.measures)
       if (name != girth) idle.push_back(name);
@@ -183,10 +186,12 @@ class JobReader {
     job.heat.wrap = person->text_if("wrap");
     job.heat.layers = static_cast<int>(person->whole_if("layers", 1, 4).value_or(1));
     const auto known = [&](std::string_view key, const std::optional<std::string>& id, auto look_up) {
-      if (id && *id != "none") collecting(problems_, person->place_of(key), [&] { look_up(*id); });
+      if (id) collecting(problems_, person->place_of(key), [&] { look_up(*id); });
     };
     known("skin", job.heat.skin, [&](const std::string& id) { static_cast<void>(library_.skin(id)); });
-    known("liner", job.heat.liner, [&](const std::string& id) { static_cast<void>(library_.liner(id)); });
+    known("liner", job.heat.liner, [&](const std::string& id) {
+      if (id != "none") static_cast<void>(library_.liner(id));
+    });
     known("wrap", job.heat.wrap, [&](const std::string& id) { static_cast<void>(library_.wrap(id)); });
   }
 

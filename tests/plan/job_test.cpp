@@ -213,6 +213,7 @@ TEST_SUITE("plan") {
     };
     const Row rows[] = {{"[bath]\nstate = \"stil\"\n", 5, "still"},
                         {"[person]\nskin = \"thn\"\n", 5, "thin"},
+                        {"[person]\nskin = \"none\"\n", 5, "thin"},
                         {"[person]\nliner = \"stockinete\"\n", 5, "stockinette"},
                         {"[person]\nwrap = \"elastic-wrp\"\n", 5, "elastic-wrap"}};
     for (const Row& row : rows) {
@@ -230,6 +231,14 @@ TEST_SUITE("plan") {
         CHECK(failure.problems().front().text().find(row.allowed) != std::string::npos);
       }
     }
+  }
+
+  TEST_CASE("a girth no limb has is refused where it only sets the lever") {
+    CHECK_THROWS_WITH_AS(
+        static_cast<void>(plan::parse_job("label = \"d\"\ncondition = \"carpal-tunnel\"\narea = \"300 cm2\"\n"
+                                          "[measures]\nwrist_girth = \"25.2 mm\"\n",
+                                          "job.toml", shipped())),
+        doctest::Contains("job.toml:5:"), Failure);
   }
 
   TEST_CASE("what a file cannot leave open is refused where the job states it") {
