@@ -49,7 +49,7 @@ extern const Command timing_command{
     .positional = "",
     .positional_help = "",
     .examples = {"warmsheet timing --sheet elastic-clear --thickness \"1/8 in\" --bath \"70 C\"",
-                 "warmsheet timing --sheet draping-white --perforation micro --skin thin --liner stockinette",
+                 "warmsheet timing --sheet elastic-clear --perforation micro --skin thin --liner stockinette",
                  "warmsheet timing --sheet elastic-clear --why window"},
     .groups = groups(),
     .run = run};

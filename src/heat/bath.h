@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 // A sheet in the water bath: half of the thickness by symmetry, the mid-plane insulated, the face behind a
 // film of water. Perforation shortens the way to the water: a sheet with holes is a slab of half thickness
-// volume / wetted area. Water without a heater is one more cell behind that film: it cools as the sheet
-// warms.
+// volume / wetted area, of which the walls of the holes count half. Water without a heater is one more cell
+// behind that film: it cools as the sheet warms.
 #pragma once
 
 #include <optional>
@@ -40,7 +40,8 @@ struct BathProfile {
 };
 BathProfile bath_profile(const Case& c, double time_s);
 
-/// Volume over wetted area; half the thickness for a solid sheet with water on both faces.
+/// Volume over wetted area, walls of holes counted by half; half the thickness for a solid sheet with water
+/// on both faces.
 double half_thickness_m(const SheetCase& sheet, bool one_face = false);
 
 /// Runs until the sheet is ready, or `longest_s`. With `record`, on for half as long again, for a curve.

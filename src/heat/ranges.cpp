@@ -95,10 +95,22 @@ double quantile(std::vector<double> values, double share) {
   return values[below] + (place - static_cast<double>(below)) * (values[below + 1] - values[below]);
 }
 
-double enough_for(std::vector<double> values, double share) {
+double surely_enough_for(std::vector<double> values, double share) {
+  constexpr double confidence = 0.95;
   std::sort(values.begin(), values.end());
-  const auto count = static_cast<std::size_t>(std::ceil(share * static_cast<double>(values.size())));
-  return values[std::max<std::size_t>(count, 1) - 1];
+  const auto n = static_cast<double>(values.size());
+  // Chance that exactly k of the draws lie above the quantile, k = 0, 1, ...: summed while the sum leaves the
+  // confidence.
+  double exactly = std::pow(share, n);
+  double at_most = exactly;
+  std::size_t above = 0;
+  while (at_most <= 1.0 - confidence && above + 1 < values.size()) {
+    const auto k = static_cast<double>(++above);
+    exactly *= (n - k + 1.0) / k * (1.0 - share) / share;
+    at_most += exactly;
+  }
+  // `above` is the first count whose sum is too large: one less may lie above, and the next value is taken.
+  return values[values.size() - std::max<std::size_t>(above, 1)];
 }
 
 Range spread(const std::vector<double>& values, double central) {

@@ -40,9 +40,11 @@ double value_at(const Range& range, double position);
 /// Linear between order statistics (Hyndman & Fan 1996, type 7). \pre values is not empty
 double quantile(std::vector<double> values, double share);
 
-/// The smallest of the values that this share of them does not exceed: a bound that is kept, where a quantile
-/// between two values would be exceeded by one draw too many. \pre values is not empty
-double enough_for(std::vector<double> values, double share);
+/// The smallest of the values that is, with 95 % confidence, not below the quantile of all that could be
+/// drawn: of two hundred sets of draws ten at most fall short of it, where the draws' own quantile does in a
+/// hundred (Wilks, Annals of Mathematical Statistics 12 (1941) 91: an order statistic, by the binomial law,
+/// whatever law the values have). The largest, if there are too few. \pre values is not empty
+double surely_enough_for(std::vector<double> values, double share);
 
 inline constexpr double low_quantile = 0.05;
 inline constexpr double high_quantile = 0.95;

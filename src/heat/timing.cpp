@@ -62,13 +62,20 @@ Case draw(const Study& study, std::size_t sample) {
   return study.inputs.drawn(study.varying, values);
 }
 
+/// Without the sheet's id: sheets are compared by the same draws, and two with the same figures are alike.
+std::string stream_of(const std::string& name) {
+  constexpr std::string_view sheets = "sheets.";
+  if (!name.starts_with(sheets)) return name;
+  return "sheet" + name.substr(std::min(name.size(), name.find('.', sheets.size())));
+}
+
 void draw_cube(Study& study) {
   if (study.situation->samples == 0 || study.varying.empty()) return;
   std::vector<std::string> names;
   // Two figures of one name are kept apart: the same name would mean the same draws.
   std::map<std::string, std::size_t> namesakes;
   for (const Input* input : study.varying)
-    names.push_back(input->figure.name() + std::string(namesakes[input->figure.name()]++, '\''));
+    names.push_back(stream_of(input->figure.name()) + std::string(namesakes[input->figure.name()]++, '\''));
   study.cube.emplace(static_cast<std::size_t>(study.situation->samples), names, study.situation->seed);
 }
 
@@ -141,7 +148,7 @@ double to_be_waited_s(double wait_s) {
   return std::ceil(wait_s);
 }
 
-/// The wait that is reported is the one that 95 of 100 draws need, so it is found before anything that
+/// The wait that is reported is surely enough for 95 of 100 draws, so it is found before anything that
 /// follows contact.
 void study_before(Study& study) {
   study.before = before_contact(study.central);
@@ -155,7 +162,7 @@ void study_before(Study& study) {
   require_ready_draws(study);
   std::vector<double> waits;
   for (const BeforeContact& b : study.drawn_before) waits.push_back(b.wait_s);
-  study.contact_s = to_be_waited_s(std::max(enough_for(waits, high_quantile), study.before.wait_s));
+  study.contact_s = to_be_waited_s(std::max(surely_enough_for(waits, high_quantile), study.before.wait_s));
 }
 
 void study_after(Study& study) {
@@ -302,9 +309,12 @@ Finding window_of(const Study& study, const Timing& timing) {
 Figure wait_of(const Study& study) {
   const std::string first =
       "first moment at which the sheet, laid on and left there, keeps skin within its limits";
-  const std::string how = study.cube ? fmt::format("{}; enough for 95 % of {} draws, in whole seconds", first,
-                                                   study.cube->samples())
-                                     : first + "; for the central figures only, not on the safe side";
+  const std::string how =
+      study.cube
+          ? fmt::format(
+                "{}; enough for 95 % of all draws, told from {} with 95 % confidence, in whole seconds",
+                first, study.cube->samples())
+          : first + "; for the central figures only, not on the safe side";
   return Figure::derived("wait", Range::exactly(study.contact_s), units::second(), how,
                          study.inputs.figures(limb_parts));
 }

@@ -16,9 +16,9 @@
 namespace warmsheet::heat {
 
 /// Draws for the ranges if nobody says otherwise: the 5 % and 95 % bounds then repeat from seed to seed
-/// within a few per cent of the range, and a plan stays well under a second on two cores
-/// (tests/bench/heat_bench.cpp).
-inline constexpr int default_samples = 128;
+/// within a few per cent of the range, the wait, a sure bound of a long tail, lies near what many draws ask
+/// for, and a plan stays under a second on two cores (tests/bench/heat_bench.cpp).
+inline constexpr int default_samples = 512;
 
 /// What of a piece is heated: all of it in the bath, an edge or end dipped, or a spot with hot water spooned
 /// over one face.
@@ -73,11 +73,11 @@ struct Driver {
 };
 
 /// How to read the figures: `value` is for the central figures, `low` and `high` are the 5 % and 95 % bounds
-/// of the draws. `wait` is a limit and has no range: enough for 95 % of the draws, up to a whole second; and
-/// everything after it supposes the sheet is laid on at that moment and left there, whatever it is made of.
-/// So `window` = `closes` - `wait` errs short, and it is there only if even the low bound of `closes` comes
-/// after the wait. Without draws all of them are those of the central figures, and nothing is on the safe
-/// side.
+/// of the draws. `wait` is a limit and has no range: enough for 95 % of all draws with 95 % confidence, up to
+/// a whole second; and everything after it supposes the sheet is laid on at that moment and left there,
+/// whatever it is made of. So `window` = `closes` - `wait` errs short, and it is there only if even the low
+/// bound of `closes` comes after the wait. Without draws all of them are those of the central figures, and
+/// nothing is on the safe side.
 struct Timing {
   Finding half_soft;    // s from immersion
   Finding ready;        // s from immersion

@@ -8,10 +8,12 @@
 #include <cmath>
 #include <cstring>
 
+#include "base/file.h"
 #include "heat/cases.h"
 #include "heat/exact.h"
 #include "heat/timings.h"
 #include "support/near.h"
+#include "support/scratch.h"
 
 namespace warmsheet::heat_tests {
 namespace {
@@ -77,7 +79,7 @@ TEST_CASE("the wait stands on the safe side and the window is what it leaves") {
 }
 
 TEST_CASE("a seed fixes every result; another one moves them within their ranges") {
-  Request r = request(48);
+  Request r = request(default_samples);
   const Timing a = timing_of(r);
   const Timing b = timing_of(r);
   r.seed = 2;
@@ -196,7 +198,7 @@ TEST_CASE("skin that wants more care waits longer, over a liner or bare, on ever
       CAPTURE(std::string(sheet));
       CAPTURE(std::string(liner));
       const auto wait_of = [&](const char* skin) {
-        Request r = request(64);
+        Request r = request(256);  // fewer take the largest draw, which may find no moment at all
         r.sheet = sheet;
         r.thickness = Figure::entered("thickness", Range::exactly(3.2e-3), units::millimetre());
         r.liner = liner;
@@ -208,6 +210,26 @@ TEST_CASE("skin that wants more care waits longer, over a liner or bare, on ever
       CHECK(tested < thin);
       CHECK(thin < wait_of("reduced"));
     }
+}
+
+TEST_CASE("two sheets with the same figures are timed alike, whatever they are called") {
+  const testing::Scratch scratch;
+  std::string copy = read_file(std::string(WARMSHEET_SOURCE_DIR) + "/materials/sheets/draping-white.toml");
+  const std::string id = "id = \"draping-white\"";
+  copy.replace(copy.find(id), id.size(), "id = \"another-white\"");
+  static_cast<void>(scratch.file("sheets/another-white.toml", copy));
+  const library::Library both = library::load({{"user", scratch.path()}});
+  const auto timed = [&](const char* sheet) {
+    Request r = request(64);
+    r.sheet = sheet;
+    r.thickness = Figure::entered("thickness", Range::exactly(2.4e-3), units::millimetre());
+    r.liner = "stockinette";
+    return heat::time(resolve(both, r));
+  };
+  const Timing one = timed("draping-white");
+  const Timing other = timed("another-white");
+  CHECK(seconds(one.wait) == seconds(other.wait));
+  CHECK(one.closes.figure().low_si() == other.closes.figure().low_si());
 }
 
 TEST_CASE("a bath within the melting range of many draws is refused: the end of the run is no bound") {
