@@ -18,7 +18,7 @@ namespace warmsheet::heat {
 /// Draws for the ranges if nobody says otherwise: the 5 % and 95 % bounds then repeat from seed to seed
 /// within a few per cent of the range, the wait, a sure bound of a long tail, lies near what many draws ask
 /// for, and a plan stays under a second on two cores (tests/bench/heat_bench.cpp).
-inline constexpr int default_samples = 512;
+inline constexpr int default_samples = 256;
 
 /// What of a piece is heated: all of it in the bath, an edge or end dipped, or a spot with hot water spooned
 /// over one face.
