@@ -27,12 +27,15 @@ constexpr double thermometer_K = 1.5;
 
 /// Judgement, no source: notes tell a constant if they narrow what the library knew of it by a fifth or more.
 constexpr double told_narrowing = 0.8;
+/// In the logarithm: far finer than any error that readings leave.
 constexpr double search_tolerance = 1e-5;
 constexpr int most_evaluations = 600;
+/// In the logarithm: wide against the search's tolerance, narrow against the errors.
 constexpr double difference_step = 0.02;
 
-constexpr std::size_t count = 3;
-using Matrix = std::array<std::array<double, count>, count>;
+/// A value for each constant.
+using Each = std::array<double, constant_count>;
+using Matrix = std::array<Each, constant_count>;
 
 double time_error_s(double time_s) {
   return std::hypot(reaction_s, judged_share * time_s);
@@ -40,11 +43,11 @@ double time_error_s(double time_s) {
 
 /// What the library knew of each constant's logarithm before the notes.
 struct Known {
-  std::array<double, count> logs{};
-  std::array<double, count> errors{};
+  Each logs{};
+  Each errors{};
 
   explicit Known(const Situation& situation) {
-    for (std::size_t c = 0; c < count; ++c) {
+    for (std::size_t c = 0; c < constant_count; ++c) {
       const Figure& before = constants[c].figure(situation);
       logs[c] = std::log(before.si());
       errors[c] = error_of(before);
@@ -109,8 +112,8 @@ Values search(Objective& objective) {
 /// What the readings tell of all constants at once: the weighted Jacobian's normal matrix, by central
 /// differences.
 Matrix told_by_readings(const Objective& objective, const Values& logs) {
-  std::array<Values, count> slopes;
-  for (std::size_t k = 0; k < count; ++k) {
+  std::array<Values, constant_count> slopes;
+  for (std::size_t k = 0; k < constant_count; ++k) {
     Values up = logs;
     Values down = logs;
     up[k] += difference_step;
@@ -121,36 +124,37 @@ Matrix told_by_readings(const Objective& objective, const Values& logs) {
       slopes[k].push_back((above[i] - below[i]) / (2.0 * difference_step * objective.readings[i].error));
   }
   Matrix normal{};
-  for (std::size_t a = 0; a < count; ++a)
-    for (std::size_t b = 0; b < count; ++b)
+  for (std::size_t a = 0; a < constant_count; ++a)
+    for (std::size_t b = 0; b < constant_count; ++b)
       normal[a][b] = std::inner_product(slopes[a].begin(), slopes[a].end(), slopes[b].begin(), 0.0);
   return normal;
 }
 
 /// Standard errors of the logs once what the readings tell, their squared errors taken `scale` times, is
 /// added to what was known: square roots of the diagonal of the inverse, by cofactors.
-std::array<double, count> errors_after(const Matrix& told, const Known& known, double scale) {
+Each errors_after(const Matrix& told, const Known& known, double scale) {
   Matrix m = told;
-  for (std::size_t a = 0; a < count; ++a) {
+  for (std::size_t a = 0; a < constant_count; ++a) {
     for (double& entry : m[a]) entry /= scale;
     m[a][a] += 1.0 / (known.errors[a] * known.errors[a]);
   }
   const auto cofactor = [&](std::size_t a, std::size_t b) {
-    const std::size_t r = (a + 1) % count, s = (a + 2) % count;
-    const std::size_t u = (b + 1) % count, v = (b + 2) % count;
+    const std::size_t r = (a + 1) % constant_count, s = (a + 2) % constant_count;
+    const std::size_t u = (b + 1) % constant_count, v = (b + 2) % constant_count;
     return m[r][u] * m[s][v] - m[r][v] * m[s][u];
   };
   const double whole = m[0][0] * cofactor(0, 0) + m[0][1] * cofactor(0, 1) + m[0][2] * cofactor(0, 2);
-  std::array<double, count> errors{};
-  for (std::size_t c = 0; c < count; ++c) errors[c] = std::sqrt(cofactor(c, c) / whole);
+  Each errors{};
+  for (std::size_t c = 0; c < constant_count; ++c) errors[c] = std::sqrt(cofactor(c, c) / whole);
   return errors;
 }
 
 /// How much larger than stated the squared errors of the readings are, from how far the model misses them.
 double error_scale(double misfit, std::size_t readings, const Matrix& told, const Known& known) {
   double freedom = static_cast<double>(readings);
-  const std::array<double, count> errors = errors_after(told, known, 1.0);
-  for (std::size_t c = 0; c < count; ++c) freedom -= 1.0 - std::pow(errors[c] / known.errors[c], 2.0);
+  const Each errors = errors_after(told, known, 1.0);
+  for (std::size_t c = 0; c < constant_count; ++c)
+    freedom -= 1.0 - std::pow(errors[c] / known.errors[c], 2.0);
   // Notes that agree better than their errors say are luck, not knowledge.
   return std::max(1.0, misfit / freedom);
 }
@@ -170,7 +174,7 @@ std::string why_untold(std::size_t c, const Matrix& told, const Known& known, do
 
 [[noreturn]] void refuse_untold(const Reasons& reasons) {
   std::string why;
-  for (std::size_t c = 0; c < count; ++c)
+  for (std::size_t c = 0; c < constant_count; ++c)
     why += fmt::format("{} {}: {}", c == 0 ? ":" : ";", constants[c].name, reasons[c]);
   throw Failure(
       {Trouble::no_answer,
@@ -199,7 +203,7 @@ void predict_note(const BenchNote& note, const Case& c, Values& values) {
 
 }  // namespace
 
-const std::array<Constant, 3> constants{{
+const std::array<Constant, constant_count> constants{{
     {"film", 40.0, 5000.0, [](Case& c) -> double& { return c.bath.film_W_m2K; },
      [](const Situation& s) -> const Figure& { return s.film; }, "half_soft and ready"},
     {"half_time_42", 5.0, 7200.0, [](Case& c) -> double& { return c.sheet.kinetics.half_time_42_s; },
@@ -258,10 +262,10 @@ Fit fit(const Model& model, const std::vector<Reading>& readings, const Situatio
   const Matrix told = told_by_readings(objective, all);
   const double scale = error_scale(sum_of_squares(readings, model.predict(objective.fitted, all)),
                                    readings.size(), told, known);
-  const std::array<double, count> errors = errors_after(told, known, scale);
+  const Each errors = errors_after(told, known, scale);
   objective.fitted.clear();
   Fit found;
-  for (std::size_t c = 0; c < count; ++c) {
+  for (std::size_t c = 0; c < constant_count; ++c) {
     reasons[c] = why_untold(c, told, known, scale);
     if (!reasons[c].empty()) continue;
     objective.fitted.push_back(c);

@@ -25,7 +25,8 @@ struct Constant {
   const char* told_by;  ///< readings that depend on it
 };
 
-extern const std::array<Constant, 3> constants;
+inline constexpr std::size_t constant_count = 3;
+extern const std::array<Constant, constant_count> constants;
 
 /// One reading, and where the model's value for it comes from.
 struct Reading {
@@ -64,7 +65,7 @@ struct Fit {
 };
 
 /// Why a constant is not told; empty where it is.
-using Reasons = std::array<std::string, 3>;
+using Reasons = std::array<std::string, constant_count>;
 
 /// Throws a Failure (no_answer) if the notes tell none of the constants.
 Fit fit(const Model& model, const std::vector<Reading>& readings, const Situation& situation,

@@ -99,8 +99,8 @@ double surely_enough_for(std::vector<double> values, double share) {
   constexpr double confidence = 0.95;
   std::sort(values.begin(), values.end());
   const auto n = static_cast<double>(values.size());
-  // Chance that exactly k of the draws lie above the quantile, k = 0, 1, ...: summed while the sum leaves the
-  // confidence.
+  // Chance that just `above` of the draws lie over the quantile, and that at most so many do. Where the
+  // second is small, the quantile surely lies below the next largest draw.
   double exactly = std::pow(share, n);
   double at_most = exactly;
   std::size_t above = 0;
@@ -109,7 +109,6 @@ double surely_enough_for(std::vector<double> values, double share) {
     exactly *= (n - k + 1.0) / k * (1.0 - share) / share;
     at_most += exactly;
   }
-  // `above` is the first count whose sum is too large: one less may lie above, and the next value is taken.
   return values[values.size() - std::max<std::size_t>(above, 1)];
 }
 

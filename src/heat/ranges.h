@@ -43,7 +43,9 @@ double quantile(std::vector<double> values, double share);
 /// The smallest of the values that is, with 95 % confidence, not below the quantile of all that could be
 /// drawn: of two hundred sets of draws ten at most fall short of it, where the draws' own quantile does in a
 /// hundred (Wilks, Annals of Mathematical Statistics 12 (1941) 91: an order statistic, by the binomial law,
-/// whatever law the values have). The largest, if there are too few. \pre values is not empty
+/// whatever law the values have; it
+/// supposes independent draws, and those of a hypercube scatter less). The largest, if there are too few.
+/// \pre values is not empty
 double surely_enough_for(std::vector<double> values, double share);
 
 inline constexpr double low_quantile = 0.05;

@@ -106,7 +106,8 @@ Cost cost_of(const CostRequest& request) {
   Finding total =
       sum("cost", lines, "sum of sheet by used length, straps and finishing; labour is not priced");
   Finding total_no_offcuts =
-      sum("cost_without_offcuts", wasteful, "as cost, but the rest of each sheet is thrown away");
+      sum("cost_without_offcuts", wasteful,
+          "as cost, but the rest of each new sheet is thrown away; a kept offcut costs nothing");
   return {std::move(lines), std::move(total), std::move(total_no_offcuts)};
 }
 

@@ -196,7 +196,7 @@ std::vector<Section> cut_list_sections(const plan::Cutting& cutting, const Figur
   if (!cutting.layout.placements.empty()) sections.back().blocks.emplace_back(order_note());
   for (std::size_t i = 0; i < cutting.layout.sheets.size(); ++i) {
     const nesting::Stock& stock = cutting.order.stock[cutting.layout.sheets[i].stock];
-    Section section{Label::ordinal("Sheet", i).text() + ": " + stock.name, {}};
+    Section section{sheet_title(stock, i), {}};
     add_remnant(section, cutting, i);
     section.blocks.emplace_back(placement_table(cutting, i));
     section.blocks.emplace_back(sheet_drawing(cutting, margin.si() * mm_per_m, i));

@@ -31,6 +31,9 @@ Drawing blank_sheet_drawing(const plan::Cutting& cutting, const plan::BlankCutti
 Drawing all_sheets_drawing(const plan::Cutting& cutting, double margin_mm);
 Drawing all_blanks_drawing(const plan::Cutting& cutting, const plan::BlankCutting& blanks);
 
+/// "Sheet 2: name", or that it is a kept offcut: over its drawing and its cut list. `sheet` counts from 0.
+std::string sheet_title(const nesting::Stock& stock, std::size_t sheet);
+
 /// "wrist 1", or the name alone if there is one copy.
 std::string piece_label(const nesting::Order& order, std::size_t piece, int copy);
 

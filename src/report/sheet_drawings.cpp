@@ -188,7 +188,7 @@ Drawing stacked(std::size_t count, const char* id, const char* title, const char
 Drawing bare_sheet(const nesting::Stock& stock, const char* id, std::size_t sheet, double margin_mm) {
   Drawing drawing;
   drawing.id = id + std::to_string(sheet + 1);
-  drawing.title = "Sheet " + std::to_string(sheet + 1) + ": " + stock.name;
+  drawing.title = sheet_title(stock, sheet);
   drawing.shapes.push_back({stock.shape, Stroke::sheet, false});
   add_margin(drawing, stock.shape, margin_mm);
   add_spoilt(drawing, stock);
@@ -226,6 +226,10 @@ std::string blank_mark(std::size_t nth) {
   constexpr std::size_t letters = 26;
   std::string mark(1, static_cast<char>('A' + nth % letters));
   return nth < letters ? mark : mark + std::to_string(nth / letters);
+}
+
+std::string sheet_title(const nesting::Stock& stock, std::size_t sheet) {
+  return fmt::format("Sheet {}{}: {}", sheet + 1, stock.offcut ? ", a kept offcut" : "", stock.name);
 }
 
 Drawing sheet_drawing(const plan::Cutting& cutting, double margin_mm, std::size_t sheet) {

@@ -205,6 +205,20 @@ TEST_CASE("nest: spoilt zones stay free, and a rest is kept by the rule asked fo
   CHECK(answer(with(one, {"--keep-area", "600 cm2"}))["offcuts"][0]["worth_keeping"] == false);
 }
 
+TEST_CASE("nest: a kept offcut is headed as one, a new sheet as a sheet") {
+  const Ran ran =
+      run_program({"nest", std::string(WARMSHEET_SOURCE_DIR) + "/examples/outlines/volar-wrist-traced.svg",
+                   "--offcut", "800 x 600 mm", "--sheet-size", "600 x 450 mm"});
+  CAPTURE(ran.err);
+  CHECK(ran.code == 0);
+  CHECK(ran.out.find("SHEET 1, A KEPT OFFCUT:") != std::string::npos);
+  const Ran without =
+      run_program({"nest", std::string(WARMSHEET_SOURCE_DIR) + "/examples/outlines/volar-wrist-traced.svg",
+                   "--sheet-size", "600 x 450 mm"});
+  CHECK(without.out.find("SHEET 1:") != std::string::npos);
+  CHECK(without.out.find("KEPT OFFCUT:") == std::string::npos);
+}
+
 TEST_CASE("nest: an offcut with a hole from a file is used around its hole") {
   const Scratch scratch;
   const std::string plate = rectangle_file(scratch, "plate", 80, 80);
