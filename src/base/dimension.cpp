@@ -72,6 +72,7 @@ constexpr std::array unit_table{
     Unit{D::latent_heat, "J/kg", "J/kg", "J/kg", 1.0},
     Unit{D::film_coefficient, "W/m2K", "W/m2K", "W/(m²·K)", 1.0},
     Unit{D::thermal_resistance, "m2K/W", "m2K/W", "m²·K/W", 1.0},
+    Unit{D::thermal_effusivity, "Wsqrt(s)/m2K", "Wsqrt(s)/m2K", "W·s½/(m²·K)", 1.0},
     Unit{D::pressure, "MPa", "MPa", "MPa", 1e6},
     Unit{D::pressure, "kPa", "kPa", "kPa", 1e3},
     Unit{D::pressure, "GPa", "GPa", "GPa", 1e9},
@@ -195,6 +196,8 @@ constexpr std::array rows{
     Row{D::latent_heat, "latent heat", {0.0, 3e6, false}},
     Row{D::film_coefficient, "film coefficient", {0.0, 1e6, false}},
     Row{D::thermal_resistance, "thermal resistance", {0.0, 10.0, false}},
+    // Copper: 37e3.
+    Row{D::thermal_effusivity, "thermal effusivity", {0.0, 1e5, true}},
     Row{D::pressure, "modulus or pressure", {0.0, 1e12, false}},
     Row{D::force, "force", {0.0, 1e5, false}},
     Row{D::speed, "speed", {0.0, 100.0, false}},

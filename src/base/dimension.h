@@ -26,6 +26,7 @@ enum class Dimension {
   latent_heat,             // J/kg
   film_coefficient,        // W/(m2 K)
   thermal_resistance,      // m2 K/W
+  thermal_effusivity,      // W s^0.5/(m2 K)
   pressure,                // Pa; also moduli and stresses
   force,                   // N
   speed,                   // m/s

@@ -215,14 +215,19 @@ class Chooser {
   void sift(Choice& choice) {
     std::vector<Entry> kept;
     for (Entry& entry : entries_) {
-      ExcludedItem out{entry.candidate.sheet, entry.candidate.stock, {}, 0.0, {}};
-      for (std::size_t k = 0; k < needs().size(); ++k) check_need(k, entry, out);
+      ExcludedItem out = missed_by(entry);
       if (out.lacks.empty())
         kept.push_back(std::move(entry));
       else
         choice.excluded.push_back(std::move(out));
     }
     entries_ = std::move(kept);
+  }
+
+  [[nodiscard]] ExcludedItem missed_by(const Entry& entry) const {
+    ExcludedItem out{entry.candidate.sheet, entry.candidate.stock, {}, 0.0, {}};
+    for (std::size_t k = 0; k < needs().size(); ++k) check_need(k, entry, out);
+    return out;
   }
 
   void check_need(std::size_t k, const Entry& entry, ExcludedItem& out) const {
@@ -285,35 +290,46 @@ class Chooser {
   }
 
   /// Times the first of the leading items that is not yet timed on the safe side; true if there was one. It
-  /// is then judged by that window, or left out if it has none, so that what leads in the end was timed so.
+  /// is then judged by that window, or left out if it has none or too short a one, so that what leads in the
+  /// end was timed so.
   /// Those behind keep the longer windows of central values, which only speaks for them: no better one is
   /// missed.
   bool time_safely(const std::vector<std::size_t>& order, Choice& choice) {
     if (!request_.safe_window) return false;
     for (std::size_t place = 0; place < order.size(); ++place) {
       Entry& entry = entries_[order[place]];
-      if (entry.safe_window || (place >= verified_places && entry.candidate.stock != request_.taken))
-        continue;
+      if (entry.safe_window || (place >= verified_places && !is_taken(entry))) continue;
       entry.safe_window = request_.safe_window(*entry.candidate.stock, piece_.area);
-      if (entry.safe_window->known())
-        judge_by_safe_window(entry);
-      else
-        leave_out_unsafe(order[place], choice);
+      const ExcludedItem out = judged_by_safe_window(entry);
+      if (!out.lacks.empty()) leave_out(order[place], out, choice);
       return true;
     }
     return false;
   }
 
-  void leave_out_unsafe(std::size_t i, Choice& choice) {
-    const Entry& entry = entries_[i];
-    ExcludedItem out{entry.candidate.sheet, entry.candidate.stock, {}, 0.0, {}};
-    out.add("window", no_window(*entry.safe_window), unsafe);
-    choice.excluded.push_back(std::move(out));
+  [[nodiscard]] bool is_taken(const Entry& entry) const {
+    return entry.candidate.stock == request_.taken ||
+           std::find(entry.other_sizes.begin(), entry.other_sizes.end(), request_.taken) !=
+               entry.other_sizes.end();
+  }
+
+  /// All its sizes: they warm and cool alike.
+  void leave_out(std::size_t i, ExcludedItem out, Choice& choice) {
+    choice.excluded.push_back(out);
+    for (const library::StockItem* size : entries_[i].other_sizes) {
+      out.stock = size;
+      choice.excluded.push_back(out);
+    }
     entries_.erase(entries_.begin() + static_cast<std::ptrdiff_t>(i));
   }
 
-  /// In every draw by its central value: the draws it comes from are those of the timing.
-  void judge_by_safe_window(Entry& entry) {
+  /// In every draw by its central value: the draws it comes from are those of the timing. Says what it lacks.
+  ExcludedItem judged_by_safe_window(Entry& entry) {
+    if (!entry.safe_window->known()) {
+      ExcludedItem out{entry.candidate.sheet, entry.candidate.stock, {}, 0.0, {}};
+      out.add("window", no_window(*entry.safe_window), unsafe);
+      return out;
+    }
     entry.candidate.window = *entry.safe_window;
     entry.window = sampler_.add(entry.safe_window->figure());
     for (std::size_t k = 0; k < needs().size(); ++k) {
@@ -321,7 +337,11 @@ class Chooser {
       const double at_all = worth(needs()[k], entry.candidate, entry.candidate.central,
                                   situation(entry, false), mean_grade_scale());
       for (std::size_t d = 0; d < draws(); ++d) entry.worths[d * needs().size() + k] = at_all;
+      const bool long_enough =
+          shortfall(needs()[k], entry.candidate, entry.candidate.central, situation(entry, false)) <= 0.0;
+      entry.holds[k] = long_enough ? draws() : 0;
     }
+    return missed_by(entry);
   }
 
   [[nodiscard]] Draws all_draws() const {

@@ -4,6 +4,7 @@
 #include "base/file.h"
 #include "base/problem.h"
 #include "cli/command.h"
+#include "cli/library_file.h"
 #include "cli/session.h"
 #include "heat/calibration.h"
 #include "report/command_reports.h"
@@ -20,15 +21,24 @@ fs::path target_folder(const Arguments& arguments, const Session& session) {
   return session.environment().user_folder;
 }
 
-/// A file that somebody wrote by hand is never touched.
-void require_ours(const fs::path& path) {
-  std::error_code ignored;
-  if (!fs::exists(path, ignored) || read_file(path).starts_with(heat::calibrated_mark)) return;
+[[noreturn]] void leave_alone(const fs::path& path) {
   throw Failure(
       {Trouble::write,
        {path.string(), 0, 0},
        "holds figures of your own and was not touched",
        "run again with --dry-run --json and copy the constants, or name another folder: --out DIR"});
+}
+
+/// A file that somebody wrote or added to is never touched, and no entry is stated beside theirs: a library
+/// that states one twice is refused.
+void require_ours(const fs::path& path) {
+  std::error_code ignored;
+  if (fs::exists(path, ignored) && !heat::holds_fits_only(read_file(path))) leave_alone(path);
+  if (path.parent_path().filename() != "sheets" || !fs::is_directory(path.parent_path(), ignored)) return;
+  for (const fs::directory_entry& file : fs::directory_iterator(path.parent_path()))
+    if (file.path().extension() == ".toml" && file.path().filename() != path.filename() &&
+        entry_id(file.path().string()) == path.stem())
+      leave_alone(file.path());
 }
 
 /// The library in use, with what an earlier calibration left in the folder.
@@ -39,7 +49,7 @@ library::Library library_with(const fs::path& folder, const Arguments& arguments
 }
 
 std::vector<std::string> write_files(const heat::Calibration& calibration, const Arguments& arguments,
-                                     const Session& session) {
+                                     Session& session) {
   const fs::path folder = target_folder(arguments, session);
   const std::vector<heat::CalibratedFile> files =
       heat::calibrated_files(calibration, library_with(folder, arguments, session));
@@ -49,7 +59,7 @@ std::vector<std::string> write_files(const heat::Calibration& calibration, const
     const fs::path path = folder / file.path;
     std::error_code failed;
     fs::create_directories(path.parent_path(), failed);
-    write_file(path, file.text);
+    session.replace_file(path.string(), file.text);
     written.push_back(path.string());
   }
   return written;
@@ -74,7 +84,7 @@ extern const Command calibrate_command{
     .summary = "fit bath and setting to your own stopwatch notes",
     .about =
         "Reads timings of test strips (half soft and ready in the bath; stiffening, holding, set and surface "
-        "temperatures on the table, never on skin) and fits the bath's film coefficient, the sheet's setting "
+        "temperatures on a rack, never on skin) and fits the bath's film coefficient, the sheet's setting "
         "half-time at 42 C and its latent heat, each weighed with the range the library gives it. What the "
         "notes tell goes into your own library folder with basis bench, beside what earlier notes told; what "
         "they do not tell is said.",

@@ -70,6 +70,9 @@ choice::PieceRequest piece_request(const Arguments& arguments, const library::Li
     piece.outline = outline_from(*file, arguments, library);
   else if (!piece.area)
     draw_design(arguments, library, condition, girth_at_most, piece);
+  if (!piece.outline)
+    refuse_idle(arguments, {"--side"}, "is for a pattern, and none is drawn",
+                "leave it out, or give a file with --outline or a design with its measures");
   return piece;
 }
 
@@ -90,6 +93,14 @@ heat::Request surroundings(const Arguments& arguments, const library::Library& l
 }
 
 int list(const Arguments& arguments, Session& session, const library::Library& library) {
+  constexpr const char* why = "is for one condition, and --list lists the conditions";
+  constexpr const char* next = "leave out one of the two";
+  refuse_idle(arguments, file_options(), why, next);
+  refuse_idle(arguments, design_options(), why, next);
+  refuse_idle(arguments,
+              {"--condition", "--design", "--outline", "--area", "--girth", "--push", "--side", "--bath",
+               "--room", "--skin", "--liner", "--draws", "--seed", "--compare"},
+              why, next);
   const std::string words = join(arguments.positionals(), " ");
   return session.deliver(
       report::conditions_report(choice::find_conditions(library, words), words, stamp(library)), arguments);

@@ -42,14 +42,6 @@ bool same_file(const std::string& a, const std::string& b) {
   return fs::equivalent(a, b, ignored);
 }
 
-/// Of the entry that a file states, which may lie over the one of another folder.
-std::string entry_id(const std::string& path) {
-  const toml::Value document = toml::parse(read_file(path), path);
-  const auto id = document.table()->find("id");
-  const auto* word = id == document.table()->end() ? nullptr : std::get_if<std::string>(&id->second.data);
-  return word == nullptr ? "" : *word;
-}
-
 bool is_design(const std::string& path) {
   return in_entry_folder(path) && fs::absolute(path).lexically_normal().parent_path().filename() == "designs";
 }
@@ -85,6 +77,13 @@ library::Library load_around(const std::string& path, const std::string& folder,
 }
 
 }  // namespace
+
+std::string entry_id(const std::string& path) {
+  const toml::Value document = toml::parse(read_file(path), path);
+  const auto id = document.table()->find("id");
+  const auto* word = id == document.table()->end() ? nullptr : std::get_if<std::string>(&id->second.data);
+  return word == nullptr ? "" : *word;
+}
 
 bool is_library_file(const std::string& path) {
   const toml::Value document = toml::parse(read_file(path), path);

@@ -14,6 +14,9 @@ namespace warmsheet::cli {
 /// Failure (data) if it is no TOML.
 bool is_library_file(const std::string& path);
 
+/// The id that a file of one entry states; empty if none. Throws a Failure (data) if it is no TOML.
+std::string entry_id(const std::string& path);
+
 /// Throws a Failure (data) with what is wrong with this file, or says that its folder must be looked at.
 void check_library_file(const std::string& path, const Arguments& arguments, const Session& session);
 

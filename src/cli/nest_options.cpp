@@ -194,9 +194,8 @@ std::vector<std::string> comma_list(const std::string& text) {
 
 /// The other hand's half of a pair is an outline of its own, so it needs no sheet without a face side.
 plan::CutItem other_hand(plan::CutItem item) {
-  item.outline.shape = item.outline.shape.mirrored();
+  item.outline = mirrored(std::move(item.outline));
   item.outline.name += " (mirrored)";
-  if (item.outline.side) item.outline.side = outline::other_side(*item.outline.side);
   return item;
 }
 

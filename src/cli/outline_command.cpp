@@ -37,10 +37,16 @@ bool deliver_measure_figures(const Arguments& arguments, const library::Library&
   if (is_outline_file(word))
     refuse_usage("--measure-figures", "a file is not drawn from measures", "name a design of the library");
   const library::Design& design = library.design(word);
+  const bool only_figures = measures_from(arguments).empty();
+  if (only_figures)
+    refuse_idle(
+        arguments,
+        {"--side", outline_drawing.svg, outline_drawing.dxf, outline_drawing.pdf, "--paper", "--draw"},
+        "is for the outline, and no measure is given to draw it from", "leave it out, or give the measures");
   session.deliver_file(
       *path, report::to_svg(report::measure_sketches(design, library), "Measures for: " + design.name),
       arguments);
-  return measures_from(arguments).empty();
+  return only_figures;
 }
 
 /// What cannot apply to what was named.

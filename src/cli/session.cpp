@@ -4,6 +4,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <filesystem>
+#include <utility>
 
 #include "base/file.h"
 #include "base/problem.h"
@@ -43,6 +45,29 @@ std::vector<std::string> askable(const report::Document& document) {
   refuse_usage("--why", fmt::format("there is no figure \"{}\" here", clip(name, 60)), hint);
 }
 
+std::string explanation(const report::Document& document, const std::string& name) {
+  const std::optional<Finding> found = document.find(name);
+  if (!found) refuse_unknown_figure(document, name);
+  return (found->known() ? report::why(found->figure(), terminal_columns)
+                         : fmt::format("{}: {}\n", name, found->reason())) +
+         report::cautions_text(document, terminal_columns);
+}
+
+[[noreturn]] void refuse_taken(const std::string& path) {
+  throw Failure({Trouble::write,
+                 {path, 0, 0},
+                 "this run reads it or writes something else there, and would write over it",
+                 "nothing was changed there; name another file"});
+}
+
+/// Two names of one file that may not exist yet. A device or pipe takes what comes.
+bool same_regular_file(const std::string& a, const std::string& b) {
+  namespace fs = std::filesystem;
+  std::error_code ignored;
+  if (fs::exists(a, ignored) && !fs::is_regular_file(a, ignored)) return false;
+  return fs::weakly_canonical(a, ignored) == fs::weakly_canonical(b, ignored);
+}
+
 report::TextPictures pictures_from(const Environment& environment, const Arguments& arguments) {
   if (!arguments.flag("--draw")) return report::TextPictures::none;
   return environment.takes_utf8 ? report::TextPictures::utf8 : report::TextPictures::ascii;
@@ -73,39 +98,46 @@ int Session::deliver(const report::Document& document, const Arguments& argument
                  "every figure in the JSON lists what it rests on");
   if (const auto path = arguments.text_if("--html"))
     deliver_file(*path, report::to_html(document), arguments);
+  std::string answer;
   if (asked)
-    explain(document, *asked);
+    answer = explanation(document, *asked);
   else if (arguments.flag("--json"))
-    out_ << report::to_json(document);
+    answer = report::to_json(document);
   else
-    out_ << report::to_text(document, {.width = terminal_columns,
-                                       .color = wants_color(environment_, arguments),
-                                       .brief = arguments.flag("--quiet"),
-                                       .pictures = pictures_from(environment_, arguments)});
+    answer = report::to_text(document, {.width = terminal_columns,
+                                        .color = wants_color(environment_, arguments),
+                                        .brief = arguments.flag("--quiet"),
+                                        .pictures = pictures_from(environment_, arguments)});
+  write_pending();
+  out_ << answer;
   return document.answer_is_no ? exit_code(Trouble::no_answer) : 0;
 }
 
-void Session::deliver_file(const std::string& path, std::string_view bytes, const Arguments& arguments) {
+void Session::deliver_file(const std::string& path, std::string bytes, const Arguments& arguments) {
   if (path == "-")
     refuse_usage("", "\"-\" names no file: standard output holds the answer",
                  "name a file, or ./- for one of this name");
-  if (files_.knows(path))
-    throw Failure({Trouble::write,
-                   {path, 0, 0},
-                   "this run has read or written it already, and would write over it",
-                   "nothing was changed there; name another file"});
-  write_file(path, bytes);
-  if (!arguments.flag("--quiet")) err_ << "wrote " << path << "\n";
+  require_free(path);
+  pending_.push_back({path, std::move(bytes), false, !arguments.flag("--quiet")});
 }
 
-void Session::explain(const report::Document& document, const std::string& name) {
-  const std::optional<Finding> found = document.find(name);
-  if (!found) refuse_unknown_figure(document, name);
-  if (found->known())
-    out_ << report::why(found->figure(), terminal_columns);
-  else
-    out_ << name << ": " << found->reason() << "\n";
-  out_ << report::cautions_text(document, terminal_columns);
+void Session::replace_file(const std::string& path, std::string bytes) {
+  pending_.push_back({path, std::move(bytes), true, false});
+}
+
+void Session::require_free(const std::string& path) const {
+  const auto is_the_same = [&](const Pending& other) { return same_regular_file(path, other.path); };
+  if (files_.knows(path) || std::any_of(pending_.begin(), pending_.end(), is_the_same)) refuse_taken(path);
+}
+
+void Session::write_pending() {
+  for (const Pending& file : pending_) {
+    // Where a link led to nothing, only now two names show to be one file.
+    if (!file.replaces && files_.knows(file.path)) refuse_taken(file.path);
+    write_file(file.path, file.bytes);
+    if (file.told) err_ << "wrote " << file.path << "\n";
+  }
+  pending_.clear();
 }
 
 }  // namespace warmsheet::cli

@@ -2,12 +2,15 @@
 #include "cli/situation_options.h"
 
 #include "base/quantity.h"
+#include "heat/chain.h"
 
 namespace warmsheet::cli {
 namespace {
 
 constexpr std::int64_t most_samples = 100'000;
 constexpr OptionLimits thickness_m{library::thickness_limits_m.low, library::thickness_limits_m.high};
+// As long as the bath is followed.
+constexpr OptionLimits lifted_s{0.0, heat::longest_run_s};
 // A test strip to a piece for the whole trunk.
 constexpr OptionLimits blank_area_m2{1e-4, 2.0};
 
@@ -56,7 +59,7 @@ std::vector<OptionGroup> situation_option_groups() {
         {"--lifted", "TIME", "lifted out so long after immersion, soaked or not: \"40 s\""},
         {"--reheat", "whole|edge|spot", "whole; edge (or end) dipped; spot with water spooned over one face"},
         {"--crystallised", "SHARE", "a second dip: how far the piece had set again, \"30 %\""},
-        {"--upright", "yes|no", "held by an edge in the air instead of lying flat"}}},
+        {"--upright", "yes|no", "held by an edge in the air instead of lying on a towel"}}},
       {"Skin",
        {{"--skin", "SKIN",
          "forearm if none is named; adult (trunk), palm, thin (child, elder, swollen, fragile), reduced "
@@ -83,7 +86,7 @@ heat::Request situation_request(const Arguments& arguments) {
   request.start = arguments.figure_if("--start", Dimension::temperature);
   request.room = arguments.figure_if("--room", Dimension::temperature);
   request.dried = arguments.yes_no_if("--dried");
-  request.lifted = arguments.figure_if("--lifted", Dimension::duration);
+  request.lifted = arguments.figure_if("--lifted", Dimension::duration, lifted_s);
   request.crystallised = arguments.figure_if("--crystallised", Dimension::ratio, OptionLimits{0.0, 1.0});
   request.reheat = reheat_of(arguments);
   request.upright = arguments.yes_no_if("--upright").value_or(false);

@@ -40,8 +40,9 @@ class StockRun {
       refuse_usage("", "one caseload at a time", "see: warmsheet stock --help");
     stock::Caseload caseload = stock::read_caseload(arguments_.positionals().front(), library_);
     if (const auto id = arguments_.text_if("--variant")) caseload = variant(caseload, *id);
+    const stock::Dialect dialect = order_list_dialect();
     if (const auto other = arguments_.text_if("--compare")) return compare(caseload, *other);
-    return answer(caseload);
+    return answer(caseload, dialect);
   }
 
  private:
@@ -62,8 +63,7 @@ class StockRun {
     return study;
   }
 
-  int answer(const stock::Caseload& caseload) {
-    const std::optional<stock::Dialect> dialect = order_list_dialect();
+  int answer(const stock::Caseload& caseload, stock::Dialect dialect) {
     const stock::Study middle = simulate(caseload, options_, "simulating");
     std::optional<stock::Study> low;
     std::optional<stock::Study> high;
@@ -74,7 +74,7 @@ class StockRun {
     const stock::Answers answers =
         stock::answers_of(caseload, library_, middle, low ? &*low : nullptr, high ? &*high : nullptr);
     if (const auto path = arguments_.text_if("--csv"))
-      session_.deliver_file(*path, report::order_list(answers, *dialect), arguments_);
+      session_.deliver_file(*path, report::order_list(answers, dialect), arguments_);
     return session_.deliver(report::stock_report(caseload, answers, stamp(library_)), arguments_);
   }
 
@@ -88,7 +88,7 @@ class StockRun {
     return options;
   }
 
-  [[nodiscard]] std::optional<stock::Dialect> order_list_dialect() const {
+  [[nodiscard]] stock::Dialect order_list_dialect() const {
     const auto word = arguments_.choice_if("--dialect", stock::dialect_words());
     if (word && !arguments_.text_if("--csv"))
       refuse_usage("--dialect", "is for the order list of --csv",

@@ -16,6 +16,12 @@ constexpr double longest_step_s = 60.0;
 // bends most).
 constexpr double table_step_K = 1.0;
 constexpr double table_margin_K = 5.0;
+// Only the towel's effusivity matters while the heat does not reach its far end: half a minute's way into the
+// towel is 3 mm, an hour's 30 mm.
+constexpr double towel_m2_s = 2.5e-7;
+constexpr double towel_depth_m = 0.05;
+constexpr std::size_t towel_cells = 12;  // the first is 0.2 mm
+constexpr double towel_growth = 1.5;
 // Water left that counts as dry.
 constexpr double dry_share = 1e-3;
 
@@ -41,18 +47,31 @@ FaceTables face_tables(const Case& c, Facing facing) {
   return tables;
 }
 
+/// What lies under the sheet in layers of the solver.
+SlabLayer towel_layer(double effusivity_W_s05_m2K) {
+  return {.conductivity_W_mK = effusivity_W_s05_m2K * std::sqrt(towel_m2_s),
+          .phases = Phases::unchanging(1.0, effusivity_W_s05_m2K / std::sqrt(towel_m2_s)),
+          .widths_m = growing_widths(towel_depth_m, towel_cells, towel_growth)};
+}
+
+/// What patting left under the sheet.
+bool soaks_away(const AirCase& air) {
+  return air.towel_W_s05_m2K && !air.undried;
+}
+
 /// The sheet as it leaves the bath: soaked, or as far as it came when it was lifted. Layers are laid together
 /// after that.
-void lift_out(const Bench& bench, Slab& slab) {
+void lift_out(const Bench& bench, std::size_t sheet_cells, Slab& slab) {
   const Case& c = bench.of();
+  const double sheet_m = c.sheet.cooling_thickness_m() * c.sheet.layers;
   slab.set_crystallinity(0.0);
-  slab.set_temperature([&](double) { return c.bath.bath_K; });
+  slab.set_temperature([&](double x_m) { return x_m < sheet_m ? c.bath.bath_K : c.air.room.air_K; });
   if (!c.bath.lifted_s) return;
   const BathProfile profile = bath_profile(c, *c.bath.lifted_s);
   std::vector<double> temperature_K;
   std::vector<double> progress;
   double edge_m = 0.0;
-  for (std::size_t i = 0; i < slab.cells(); ++i) {
+  for (std::size_t i = 0; i < sheet_cells; ++i) {
     const double in_layer = std::fmod(edge_m + 0.5 * slab.width_m(i), c.sheet.cooling_thickness_m()) /
                             c.sheet.cooling_thickness_m();
     // One wet face is the outer one, at the left.
@@ -65,10 +84,14 @@ void lift_out(const Bench& bench, Slab& slab) {
   slab.set_cells(0, temperature_K, progress);
 }
 
-Slab sheet_in_air(const Bench& bench) {
-  Slab slab({sheet_layer(bench)}, Face::insulated(), Face::insulated(),
-            {bench.of().accuracy.tolerance_K, first_step_s, longest_step_s});
-  lift_out(bench, slab);
+Slab sheet_lifted_out(const Bench& bench) {
+  const Case& c = bench.of();
+  std::vector<SlabLayer> layers{sheet_layer(bench)};
+  const std::size_t sheet_cells = layers.front().widths_m.size();
+  if (c.air.towel_W_s05_m2K) layers.push_back(towel_layer(*c.air.towel_W_s05_m2K));
+  Slab slab(layers, Face::insulated(), Face::insulated(),
+            {c.accuracy.tolerance_K, first_step_s, longest_step_s});
+  lift_out(bench, sheet_cells, slab);
   return slab;
 }
 
@@ -135,25 +158,35 @@ bool DryingFace::dry(const SlabStep& step, const std::array<double, 3>& surface_
 }
 
 AirRun::AirRun(const Bench& bench)
-    : outer_(bench.outer_in_air(), bench.of().air.water_kg_m2),
-      inner_(bench.inner_in_air(), bench.of().air.water_kg_m2),
-      slab_(sheet_in_air(bench)),
+    : on_towel_(bench.of().air.towel_W_s05_m2K.has_value()),
+      sheet_cells_(sheet_layer(bench).widths_m.size()),
+      outer_(bench.outer_in_air(), bench.of().air.water_kg_m2),
+      inner_(bench.inner_in_air(), soaks_away(bench.of().air) ? 0.0 : bench.of().air.water_kg_m2),
+      slab_(sheet_lifted_out(bench)),
       replay_(slab_) {
-  slab_.set_faces(outer_.face(), inner_.face(), first_step_s);
+  slab_.set_faces(outer_.face(), inner_face(), first_step_s);
   seen_.push_back(snapshot());
+}
+
+Face AirRun::inner_face() const {
+  return on_towel_ ? Face::insulated() : inner_.face();
 }
 
 SheetState AirRun::snapshot() const {
   const SlabState& s = slab_.state();
+  const auto towel_at = [this](const std::vector<double>& cells) {
+    return cells.begin() + static_cast<std::ptrdiff_t>(sheet_cells_);
+  };
   return {.time_s = slab_.time_s(),
-          .temperature_K = s.temperature_K,
-          .progress = s.progress,
+          .temperature_K = {s.temperature_K.begin(), towel_at(s.temperature_K)},
+          .progress = {s.progress.begin(), towel_at(s.progress)},
+          .towel_K = {towel_at(s.temperature_K), s.temperature_K.end()},
           .outer_water_kg_m2 = outer_.water_kg_m2(),
           .inner_water_kg_m2 = inner_.water_kg_m2(),
           .outer_surface_K = s.left_surface_K,
-          .inner_surface_K = s.right_surface_K,
-          .mean_K = slab_.mean_temperature(s, 0, slab_.cells()),
-          .mean_share = slab_.mean_crystallinity(s, 0, slab_.cells())};
+          .inner_surface_K = on_towel_ ? slab_.interface_K(s, sheet_cells_) : s.right_surface_K,
+          .mean_K = slab_.mean_temperature(s, 0, sheet_cells_),
+          .mean_share = slab_.mean_crystallinity(s, 0, sheet_cells_)};
 }
 
 /// Steps of their natural length until `until_s` is behind.
@@ -164,13 +197,13 @@ void AirRun::go_on(double until_s) {
     stop_s = outer_.next_stop_s(slab_.time_s(), now.left_surface_K, stop_s);
     stop_s = inner_.next_stop_s(slab_.time_s(), now.right_surface_K, stop_s);
     const SlabStep step = slab_.step(stop_s);
-    setting_.see(step.time_s, mean_shares(slab_, step, slab_.cells()));
+    setting_.see(step.time_s, mean_shares(slab_, step, sheet_cells_));
     const auto surface = [&](double SlabState::*side) {
       return std::array{step.state[0]->*side, step.state[1]->*side, step.state[2]->*side};
     };
     const bool outer_dry = outer_.dry(step, surface(&SlabState::left_surface_K));
     const bool inner_dry = inner_.dry(step, surface(&SlabState::right_surface_K));
-    if (outer_dry || inner_dry) slab_.set_faces(outer_.face(), inner_.face(), resumed_step_s);
+    if (outer_dry || inner_dry) slab_.set_faces(outer_.face(), inner_face(), resumed_step_s);
     seen_.push_back(snapshot());
   }
 }
@@ -187,7 +220,8 @@ SheetState AirRun::at(double time_s) {
   outer_.set_water(from.outer_water_kg_m2);
   inner_.set_water(from.inner_water_kg_m2);
   replay_.set_cells(0, from.temperature_K, from.progress);
-  replay_.set_faces(outer_.face(), inner_.face(), resumed_step_s);
+  replay_.set_cells(sheet_cells_, from.towel_K, std::vector<double>(from.towel_K.size(), 0.0));
+  replay_.set_faces(outer_.face(), inner_face(), resumed_step_s);
   replay_.restart(from.time_s, resumed_step_s);
   while (replay_.time_s() < time_s) {
     const SlabStep step = replay_.step(time_s);

@@ -4,8 +4,11 @@
 //
 // It is taken to leave the bath soaked, at the bath's temperature throughout: hotter than at the moment it is
 // ready, so the wait before skin errs long; the end of shaping moves by the same few seconds, so the window
-// hardly changes. It lies in free air, also while it is patted dry on a towel: a cool dry towel (thermal
-// effusivity about 80 W s^0.5/m2K, from memory) takes as much from it in the first minute as air under it.
+// hardly changes.
+//
+// A towel that it lies on is as deep as the heat gets within the run, and starts at the room's temperature:
+// it takes more than air in the first minute and less from then on. What patting left under the sheet soaks
+// into it and cools nothing.
 #pragma once
 
 #include <optional>
@@ -98,9 +101,10 @@ class DryingFace {
 
 /// The sheet at one moment.
 struct SheetState {
-  double time_s = 0.0;  ///< since removal
-  std::vector<double> temperature_K;
-  std::vector<double> progress;
+  double time_s = 0.0;                ///< since removal
+  std::vector<double> temperature_K;  ///< of the sheet's cells
+  std::vector<double> progress;       ///< likewise
+  std::vector<double> towel_K;        ///< from the sheet down; empty if it lies in free air
   double outer_water_kg_m2 = 0.0;
   double inner_water_kg_m2 = 0.0;
   double outer_surface_K = 0.0;
@@ -132,9 +136,12 @@ class AirRun {
 
  private:
   void go_on(double until_s);
-  SheetState snapshot() const;
+  [[nodiscard]] Face inner_face() const;
+  [[nodiscard]] SheetState snapshot() const;
   Track track_until(double time_s, double SheetState::*value);
 
+  bool on_towel_;
+  std::size_t sheet_cells_;
   DryingFace outer_;
   DryingFace inner_;
   Slab slab_;

@@ -31,6 +31,7 @@ Request request_of(toml::Reader& entry, const BenchNotes& head) {
   request.dried = entry.flag_if("dried");
   request.bath_state = head.bath_state;
   request.samples = 0;
+  request.on_rack = true;
   return request;
 }
 

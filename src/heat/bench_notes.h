@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // What somebody timed at the bench: dips of a test strip with stopwatch and thermometer (TOML), as
-// `calibrate` reads it. After the bath the strip lies flat on the table in still air, never on skin.
+// `calibrate` reads it. After the bath the strip lies flat on a rack, air under it, never on skin.
 #pragma once
 
 #include <optional>

@@ -8,6 +8,7 @@
 #include <cmath>
 #include <utility>
 
+#include "base/strict_toml.h"
 #include "heat/fitting.h"
 #include "heat/inputs.h"
 
@@ -81,6 +82,19 @@ Figure misfit(const char* name, const std::vector<Reading>& readings, const Valu
                          "root mean square miss, in standard errors of a reading", std::move(observed));
 }
 
+constexpr const char* calibrated_mark =
+    "# Written by warmsheet calibrate, which writes over it again as long as it holds nothing else.";
+
+bool fits_only(const toml::Value& value) {
+  constexpr std::array written_keys{"id", "thermal", "half_time_42", "latent_heat", "bath_state", "film"};
+  if (value.array() != nullptr) return std::all_of(value.array()->begin(), value.array()->end(), fits_only);
+  if (value.table() == nullptr || value.table()->contains("value")) return true;
+  return std::all_of(value.table()->begin(), value.table()->end(), [&](const auto& entry) {
+    return std::find(written_keys.begin(), written_keys.end(), entry.first) != written_keys.end() &&
+           fits_only(entry.second);
+  });
+}
+
 std::string toml_line(const char* key, const Figure& figure) {
   return fmt::format(
       "{} = {{ value = {:.6g}, low = {:.6g}, high = {:.6g}, unit = \"{}\", basis = \"bench\" }}\n", key,
@@ -119,6 +133,10 @@ Calibration calibrate(const BenchNotes& notes) {
           std::move(residuals),
           misfit("misfit_before", readings, before),
           misfit("misfit_after", readings, after)};
+}
+
+bool holds_fits_only(std::string_view text) {
+  return text.starts_with(calibrated_mark) && fits_only(toml::parse(text, ""));
 }
 
 std::vector<CalibratedFile> calibrated_files(const Calibration& calibration,

@@ -61,7 +61,8 @@ struct CalibratedFile {
 /// written again.
 std::vector<CalibratedFile> calibrated_files(const Calibration& calibration, const library::Library& already);
 
-/// First line of every file `calibrated_files` makes: such a file may be overwritten by the next calibration.
-inline constexpr const char* calibrated_mark = "# Written by warmsheet calibrate.";
+/// True of a file that `calibrated_files` made and to which nobody added a figure: the next calibration may
+/// write over it. `text` parses as TOML.
+bool holds_fits_only(std::string_view text);
 
 }  // namespace warmsheet::heat

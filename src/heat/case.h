@@ -43,8 +43,10 @@ struct BathCase {
 struct AirCase {
   Room room;
   double area_m2;
-  double water_kg_m2;      ///< left on each face when lifted out (or after drying)
-  bool upright = false;    ///< held by an edge; otherwise flat
+  double water_kg_m2;    ///< left on each face when lifted out (or after drying)
+  bool upright = false;  ///< held by an edge; otherwise flat
+  std::optional<double> towel_W_s05_m2K =
+      {};                  ///< thermal effusivity of the dry towel it lies on; absent: air under it
   bool undried = false;    ///< nobody patted it dry
   bool evaporates = true;  ///< false: its water stays where it is and takes no heat away
 };
@@ -86,11 +88,13 @@ struct Case {
 // What skin bears and how long a sheet shapes are judged apart, each on its own safe side.
 
 /// The sheet that keeps its heat longest: as thick as it is between its holes. Water that nobody wiped off
-/// may run together or lie under it, so none of it is taken to cool the sheet before skin meets both.
+/// may run together or lie under it, so none of it is taken to cool the sheet before skin meets both; nor is
+/// it taken to lie on anything that cools it sooner than a towel.
 Case as_skin_meets_it(Case c);
 
 /// The sheet that loses its heat soonest: it has no more mass than its holes leave, and loses as much to the
-/// air as one without holes, since an opening radiates and stirs the air like the face around it.
+/// air as one without holes, since an opening radiates and stirs the air like the face around it. Undried it
+/// has air under it.
 Case as_it_sets(Case c);
 
 }  // namespace warmsheet::heat

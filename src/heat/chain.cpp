@@ -37,6 +37,7 @@ Case as_skin_meets_it(Case c) {
 
 Case as_it_sets(Case c) {
   c.sheet.solid_share = 1.0 - c.sheet.open_area;
+  if (c.air.undried) c.air.towel_W_s05_m2K.reset();
   return c;
 }
 
@@ -73,14 +74,15 @@ AfterContact after_contact(const Case& c, double contact_s) {
   AirRun air(setting);
   const Setting in_air = air.setting_until(contact_s);
   const LimbRun limb = run_limb(setting, air.at(contact_s), LimbGoal::setting, longest_run_s);
-  const auto first = [](const std::optional<double>& air_s, const std::optional<double>& limb_s) {
-    return air_s ? *air_s : limb_s.value_or(longest_run_s);
+  const auto first = [&](const std::optional<double>& air_s, const std::optional<double>& limb_s) {
+    return air_s ? *air_s : limb_s.value_or(contact_s + longest_run_s);
   };
   AfterContact after{.closes_s = first(in_air.closes_s, limb.setting.closes_s),
                      .holds_s = first(in_air.holds_s, limb.setting.holds_s),
                      .set_s = first(in_air.set_s, limb.setting.set_s),
                      .peak_K = limb.peak_K,
-                     .damage = limb.damage};
+                     .damage = limb.damage,
+                     .sets = in_air.set_s || limb.setting.set_s};
   if (!judged_apart(c)) return after;
   const Bench on_skin(as_skin_meets_it(c));
   const LimbRun skin = run_limb(on_skin, AirRun(on_skin).at(contact_s), LimbGoal::skin, longest_run_s);

@@ -37,8 +37,10 @@ struct AfterContact {
   double set_s;
   double peak_K;
   double damage;
+  bool sets;  ///< `set_s` was found
 };
-/// Laid on `contact_s` after removal and left there.
+/// Laid on `contact_s` after removal and left there. Moments that do not come within `longest_run_s` of
+/// contact are that long after it.
 AfterContact after_contact(const Case& c, double contact_s);
 
 /// Curves of one case for the plots.

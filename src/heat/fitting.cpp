@@ -168,7 +168,7 @@ std::string why_untold(std::size_t c, const Matrix& told, const Known& known, do
   const double if_others_were_known = 1.0 / std::sqrt(told[c][c] + 1.0 / (known.errors[c] * known.errors[c]));
   if (narrowed(if_others_were_known))
     return "these notes do not tell it apart from the other constants; add the times of a strip of another "
-           "thickness, in the bath and on the table";
+           "thickness, in the bath and on the rack";
   return fmt::format("these notes say less of it than the library; note {}", constants[c].told_by);
 }
 
@@ -181,7 +181,7 @@ std::string why_untold(std::size_t c, const Matrix& told, const Known& known, do
        {},
        "these notes determine none of the constants" + why,
        "look for a slip; note ready times of two thicknesses or baths, and set times of a strip left "
-       "on the table"});
+       "on the rack"});
 }
 
 void predict_note(const BenchNote& note, const Case& c, Values& values) {
@@ -208,10 +208,10 @@ const std::array<Constant, constant_count> constants{{
      [](const Situation& s) -> const Figure& { return s.film; }, "half_soft and ready"},
     {"half_time_42", 5.0, 7200.0, [](Case& c) -> double& { return c.sheet.kinetics.half_time_42_s; },
      [](const Situation& s) -> const Figure& { return s.sheet->thermal.half_time_42; },
-     "stiffens, holds_shape and set of a strip left on the table"},
+     "stiffens, holds_shape and set of a strip left on the rack"},
     {"latent_heat", 2e3, 250e3, [](Case& c) -> double& { return c.sheet.phases.latent_J_kg; },
      [](const Situation& s) -> const Figure& { return s.sheet->thermal.latent_heat; },
-     "half_soft and ready, and set of a strip left on the table"},
+     "half_soft and ready, and set of a strip left on the rack"},
 }};
 
 std::vector<Reading> readings_of(const BenchNotes& notes) {

@@ -113,6 +113,8 @@ void Inputs::add_air(const Situation& s) {
   add(a.pressure, in_air, [](Case& c, double si) { c.air.room.pressure_Pa = si; });
   add(a.air_speed, in_air, [](Case& c, double si) { c.air.room.air_speed_m_s = si; });
   add(s.dried ? a.dried_film : a.water_film, after_bath, [](Case& c, double si) { c.air.water_kg_m2 = si; });
+  if (!s.upright && !s.on_rack)
+    add(a.towel_effusivity, after_bath, [](Case& c, double si) { c.air.towel_W_s05_m2K = si; });
 }
 
 void Inputs::add_limb(const Situation& s) {

@@ -100,14 +100,15 @@ double surely_enough_for(std::vector<double> values, double share) {
   std::sort(values.begin(), values.end());
   const auto n = static_cast<double>(values.size());
   // Chance that just `above` of the draws lie over the quantile, and that at most so many do. Where the
-  // second is small, the quantile surely lies below the next largest draw.
-  double exactly = std::pow(share, n);
-  double at_most = exactly;
+  // second is small, the quantile surely lies below the next largest draw. In logarithms: of 15 000 draws the
+  // chance that none lies over it is below the smallest double.
+  double log_exactly = n * std::log(share);
+  double at_most = std::exp(log_exactly);
   std::size_t above = 0;
   while (at_most <= 1.0 - confidence && above + 1 < values.size()) {
     const auto k = static_cast<double>(++above);
-    exactly *= (n - k + 1.0) / k * (1.0 - share) / share;
-    at_most += exactly;
+    log_exactly += std::log((n - k + 1.0) / k * (1.0 - share) / share);
+    at_most += std::exp(log_exactly);
   }
   return values[values.size() - std::max<std::size_t>(above, 1)];
 }

@@ -175,6 +175,7 @@ Situation resolve(const library::Library& library, const Request& request) {
           .seed = request.seed,
           .samples = request.samples,
           .upright = request.upright,
+          .on_rack = request.on_rack,
           .crystallised = request.crystallised,
           .lifted = request.lifted,
           .reheat = request.reheat,

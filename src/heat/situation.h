@@ -40,6 +40,7 @@ struct Request {
   std::uint64_t seed = 1;
   int threads = usual_threads();
   bool upright = false;
+  bool on_rack = false;
   std::optional<Figure> crystallised = {};
   std::optional<Figure> lifted = {};
   Reheat reheat = Reheat::whole;

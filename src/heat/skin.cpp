@@ -10,8 +10,7 @@ namespace warmsheet::heat {
 namespace {
 
 // Cells by layer and their growth inward. Heat goes about 0.1 mm deep in a tenth of a second and 2 mm in 40
-// s: the first layer carries the peak, the last one only the slow tail. tests/heat/convergence_tests.cpp
-// halves them all.
+// s: the first layer carries the peak, the last one only the slow tail.
 struct Grading {
   std::size_t cells;
   double growth;

@@ -29,7 +29,7 @@ struct Tissue {
   DamageLaw damage;
 };
 
-/// Solver layers, finest at the surface. `fineness` multiplies the number of cells (1 is what timing uses).
+/// Solver layers, finest at the surface. `fineness` multiplies the number of cells.
 std::vector<SlabLayer> skin_layers(const Tissue& tissue, std::size_t fineness = 1);
 /// Cells of the first layer: the basal layer lies at this interface, counted from the skin's first cell.
 std::size_t basal_cell(std::size_t fineness = 1);

@@ -129,11 +129,14 @@ NotReady may_not_melt(const Study& study) {
 }
 
 /// A bound that no draw reached would be the end of the run, no figure.
+bool too_many(std::ptrdiff_t unreached, std::size_t draws) {
+  return static_cast<double>(unreached) > (1.0 - high_quantile) * static_cast<double>(draws);
+}
+
 void require_ready_draws(const Study& study) {
   const auto hard = std::count_if(study.drawn_before.begin(), study.drawn_before.end(),
                                   [](const BeforeContact& b) { return !b.melts; });
-  if (static_cast<double>(hard) <= (1.0 - high_quantile) * static_cast<double>(study.drawn_before.size()))
-    return;
+  if (!too_many(hard, study.drawn_before.size())) return;
   const NotReady found = study.central.bath.one_face ? air_keeps_it_hard() : may_not_melt(study);
   throw Failure(
       Problem{Trouble::no_answer,
@@ -165,12 +168,28 @@ void study_before(Study& study) {
   study.contact_s = to_be_waited_s(std::max(surely_enough_for(waits, high_quantile), study.before.wait_s));
 }
 
+void require_setting(const Study& study) {
+  const auto soft = std::count_if(study.drawn_after.begin(), study.drawn_after.end(),
+                                  [](const AfterContact& a) { return !a.sets; });
+  if (study.after.sets && !too_many(soft, study.drawn_after.size())) return;
+  throw Failure(Problem{
+      Trouble::no_answer,
+      {},
+      study.after.sets ? fmt::format("the sheet may not set on the limb within an hour: in {} of {} draws it "
+                                     "does not",
+                                     soft, study.drawn_after.size())
+                       : "the sheet does not set on the limb within an hour",
+      "look at the sheet's setting half-time at 42 C, time strips of it and calibrate, or "
+      "work in a cooler room"});
+}
+
 void study_after(Study& study) {
   study.after = after_contact(study.central, study.contact_s);
-  if (!study.cube) return;
+  if (!study.cube) return require_setting(study);
   study.drawn_after.resize(study.cube->samples());
   in_parallel(study.cube->samples(), study.situation->threads,
               [&](std::size_t i) { study.drawn_after[i] = after_contact(draw(study, i), study.contact_s); });
+  require_setting(study);
 }
 
 Result result(const Study& study, double BeforeContact::*member) {
@@ -238,6 +257,9 @@ Figure conclude(const Study& study, const Spec& spec, const Result& r, Timing& t
 constexpr const char* bath_model =
     "conduction with melting through half the sheet, both faces behind the water's film (implicit finite "
     "volumes in enthalpy)";
+constexpr const char* spot_model =
+    "conduction with melting through the whole sheet, one face behind the water's film and the other in the "
+    "room's air (implicit finite volumes in enthalpy)";
 constexpr const char* drop_model =
     "heat taken by the sheet until ready over the heat capacity of the bath's water";
 constexpr const char* scald_model =
@@ -247,18 +269,19 @@ constexpr const char* edge_model =
     "heat creeping along the sheet from the waterline, as in a fin that loses it to the air, until the "
     "dipped part is ready; half of the crystals gone";
 constexpr const char* limb_model =
-    "sheet cooled in air until `wait`, then on skin and left there: conduction, Hoffman-Lauritzen and "
-    "Nakamura crystallisation, Pennes skin; holes take their share of the mass";
+    "sheet cooled on its towel or in air until `wait`, then on skin and left there: conduction, "
+    "Hoffman-Lauritzen and Nakamura crystallisation, Pennes skin; holes take their share of the mass";
 constexpr const char* skin_model =
-    "sheet cooled in air until `wait`, then on skin and left there: conduction and Pennes skin; holes and, "
-    "on an undried sheet, evaporation are not taken to cool it";
+    "sheet cooled on its towel or in air until `wait`, then on skin and left there: conduction and Pennes "
+    "skin; holes and, on an undried sheet, evaporation are not taken to cool it";
 
 void state_bath(const Study& study, Timing& timing) {
   const Unit& s = units::second();
-  timing.half_soft = conclude(study, {"half_soft", s, bath_model, bath_parts},
+  const char* const model = study.central.bath.one_face ? spot_model : bath_model;
+  timing.half_soft = conclude(study, {"half_soft", s, model, bath_parts},
                               result(study, &BeforeContact::half_soft_s), timing);
   timing.ready =
-      conclude(study, {"ready", s, bath_model, bath_parts}, result(study, &BeforeContact::ready_s), timing);
+      conclude(study, {"ready", s, model, bath_parts}, result(study, &BeforeContact::ready_s), timing);
   timing.bath_drop = conclude(study, {"bath_drop", units::kelvin_difference(), drop_model, drop_parts, false},
                               result(study, &BeforeContact::bath_drop_K), timing);
   timing.edge_reach = conclude(study, {"edge_reach", units::millimetre(), edge_model, edge_parts, false},

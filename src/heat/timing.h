@@ -51,7 +51,8 @@ struct Situation {
   std::uint64_t seed = 1;
   int samples = default_samples;  ///< 0: central values only, no ranges
 
-  bool upright = false;                ///< held by an edge after the bath; otherwise flat
+  bool upright = false;                ///< held by an edge after the bath; otherwise flat on a towel
+  bool on_rack = false;                ///< flat with air under it
   std::optional<Figure> crystallised;  ///< ratio; below 1 for a second dip of a piece that has not set
   std::optional<Figure> lifted;        ///< s in the bath; absent: until it is soaked with the bath's heat
   Reheat reheat = Reheat::whole;

@@ -193,6 +193,7 @@ struct Surroundings {
   Figure water_film;          // kg/m2 left on each face of a sheet that was not dried
   Figure dried_film;          // kg/m2 left after patting dry
   Figure contact_resistance;  // m2K/W, sheet laid on bare skin
+  Figure towel_effusivity;    // W s^0.5/m2K, of the dry towel that a sheet is patted dry on
   Figure air_speed;           // m/s over the forming table, for the limb's own cooling air
   std::map<std::string, Covering> liners;
   std::map<std::string, Covering> wraps;

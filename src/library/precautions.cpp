@@ -39,7 +39,8 @@ const std::vector<Precaution>& precautions() {
        {"precaution-graft",
         Phrase("Grafted skin: no hot sheet on it without the prescriber's word; form over a "
                "dressing and a liner, and avoid shear.")},
-       AtBench::wrapped_on},
+       AtBench::wrapped_on,
+       true},
       {"fragile-skin",
        thin_skin,
        {"precaution-fragile-skin", Phrase("Fragile skin: form over a liner, flare every edge, line the "
@@ -47,7 +48,9 @@ const std::vector<Precaution>& precautions() {
       {"open-wound",
        "",
        {"precaution-open-wound", Phrase("Open wound: keep sheet and bath water off it; dress it first and "
-                                        "follow infection control.")}},
+                                        "follow infection control.")},
+       AtBench::usual,
+       true},
       {"recent-repair",
        "",
        {"precaution-recent-repair", Phrase("Recent repair: the position while forming is part of the "
@@ -61,6 +64,12 @@ const std::vector<Precaution>& precautions() {
        AtBench::sets_on_limb},
   };
   return table;
+}
+
+bool ask_for_dressing(const std::vector<std::string>& ids) {
+  return std::any_of(precautions().begin(), precautions().end(), [&](const Precaution& precaution) {
+    return precaution.over_dressing && std::find(ids.begin(), ids.end(), precaution.id) != ids.end();
+  });
 }
 
 bool ask_for(AtBench at_bench, const std::vector<std::string>& ids) {

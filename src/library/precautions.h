@@ -28,9 +28,13 @@ struct Precaution {
   std::string_view skin;  ///< kind of skin it asks for; empty if any will do
   Caution caution;
   AtBench at_bench = AtBench::usual;
+  bool over_dressing = false;  ///< the sheet is formed over one
 };
 
 const std::vector<Precaution>& precautions();
+
+/// True if one of these ids asks for a dressing under the sheet.
+bool ask_for_dressing(const std::vector<std::string>& ids);
 
 /// True if one of these ids asks for it.
 bool ask_for(AtBench at_bench, const std::vector<std::string>& ids);

@@ -21,6 +21,8 @@ constexpr toml::Limits pressure_limits_Pa{50e3, 110e3};
 // 0.5 kg/m2 is half a millimetre: more runs off.
 constexpr toml::Limits water_film_limits_kg_m2{0.0, 0.5};
 constexpr toml::Limits contact_limits_m2K_W{0.0, 0.02};
+// Loose fleece to wet cloth.
+constexpr toml::Limits towel_limits_W_s05_m2K{20.0, 1000.0};
 // Still air to a desk fan.
 constexpr toml::Limits air_speed_limits_m_s{0.0, 3.0};
 // A film of lint to a thick blanket.
@@ -55,6 +57,7 @@ Surroundings read_surroundings(const toml::Value& file, Problems& problems) {
       .water_film = reader.figure("water_film", D::areal_density, water_film_limits_kg_m2),
       .dried_film = reader.figure("dried_film", D::areal_density, water_film_limits_kg_m2),
       .contact_resistance = reader.figure("contact_resistance", D::thermal_resistance, contact_limits_m2K_W),
+      .towel_effusivity = reader.figure("towel_effusivity", D::thermal_effusivity, towel_limits_W_s05_m2K),
       .air_speed = reader.figure("air_speed", D::speed, air_speed_limits_m_s),
       .liners = read_by_id(reader, "liner", read_covering),
       .wraps = read_by_id(reader, "wrap", read_covering)};

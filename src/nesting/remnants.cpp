@@ -7,6 +7,9 @@
 namespace warmsheet::nesting {
 namespace {
 
+// A thousandth of what a knife loses: less is what rounding left.
+constexpr double least_rest_mm = 1e-3;
+
 /// How far along the sheet something lies: pieces with their margin, or a spoilt zone.
 double end_of_use(const Stock& stock, const UsedSheet& used) {
   double end = used.used_length_mm;
@@ -23,7 +26,7 @@ std::vector<Remnant> remnants(const Order& order, const Layout& layout) {
     const Stock& stock = order.stock[layout.sheets[i].stock];
     const outline::Polygon& sheet = stock.shape;
     const double length = sheet.box().width_mm() - end_of_use(stock, layout.sheets[i]);
-    if (length > 0.0 && is_rectangle(sheet)) left.push_back({i, length, sheet.box().height_mm()});
+    if (length > least_rest_mm && is_rectangle(sheet)) left.push_back({i, length, sheet.box().height_mm()});
   }
   return left;
 }

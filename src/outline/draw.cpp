@@ -150,14 +150,10 @@ WorkLine line_of(const library::Design& design, const Pattern& pattern, const Sp
 }
 
 std::vector<WorkLine> lines_of(const library::Design& design, const Pattern& pattern, const Spread& spread,
-                               const Polygon& shape, Side side) {
+                               const Polygon& shape) {
   std::vector<WorkLine> lines;
-  for (std::size_t i = 0; i < design.lines.size(); ++i) {
+  for (std::size_t i = 0; i < design.lines.size(); ++i)
     lines.push_back(line_of(design, pattern, spread, shape, i));
-    if (side == Side::left)
-      for (Path& part : lines.back().parts)
-        for (Point& point : part) point.x_mm = -point.x_mm;
-  }
   return lines;
 }
 
@@ -185,6 +181,15 @@ Inputs inputs_of(const library::Design& design, const Measures& measures) {
 
 }  // namespace
 
+Outline mirrored(Outline outline) {
+  outline.shape = outline.shape.mirrored();
+  for (WorkLine& line : outline.lines)
+    for (Path& part : line.parts)
+      for (Point& point : part) point.x_mm = -point.x_mm;
+  if (outline.side) outline.side = other_side(*outline.side);
+  return outline;
+}
+
 Outline draw(const library::Design& design, const library::Library& library, const Measures& measures,
              Side side) {
   const Completed completed = complete(design, library, measures);
@@ -208,24 +213,25 @@ Outline draw(const library::Design& design, const library::Library& library, con
   for (RuleCheck& check :
        check_rules({design, library, completed.measures, spread.middle(), shape, spread.figures(behind)}))
     checks.push_back(std::move(check));
-  std::vector<WorkLine> lines = lines_of(design, pattern, spread, shape, side);
+  std::vector<WorkLine> lines = lines_of(design, pattern, spread, shape);
   add_line_checks(lines, checks);
-  return {.name = fmt::format("{}, {}", design.name, side_word(side)),
-          .shape = side == Side::left ? shape.mirrored() : shape,
-          .area = figure("area", area, units::square_centimetre()),
-          .width = figure("width", width, units::millimetre()),
-          .height = figure("height", height, units::millimetre()),
-          .perimeter = figure("perimeter", perimeter, units::millimetre()),
-          .holes = figure("holes", holes, units::one()),
-          .straps = straps_of(design, pattern, spread),
-          .lines = std::move(lines),
-          .measures = measures_of(design, library, completed.measures),
-          .checks = std::move(checks),
-          .design = design.id,
-          .side = side,
-          .body_part = design.body_part,
-          .is_not = design.is_not ? design.is_not->says : "",
-          .unused = completed.unused};
+  Outline right{.name = fmt::format("{}, {}", design.name, side_word(side)),
+                .shape = shape,
+                .area = figure("area", area, units::square_centimetre()),
+                .width = figure("width", width, units::millimetre()),
+                .height = figure("height", height, units::millimetre()),
+                .perimeter = figure("perimeter", perimeter, units::millimetre()),
+                .holes = figure("holes", holes, units::one()),
+                .straps = straps_of(design, pattern, spread),
+                .lines = std::move(lines),
+                .measures = measures_of(design, library, completed.measures),
+                .checks = std::move(checks),
+                .design = design.id,
+                .side = Side::right,
+                .body_part = design.body_part,
+                .is_not = design.is_not ? design.is_not->says : "",
+                .unused = completed.unused};
+  return side == Side::right ? right : mirrored(std::move(right));
 }
 
 }  // namespace warmsheet::outline

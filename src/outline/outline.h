@@ -46,10 +46,10 @@ struct UsedMeasure {
   Figure value;
 };
 
-/// A rule of the trade that the finished outline was checked against.
 /// Id of the check that a design is not for this person's precautions.
 inline constexpr std::string_view is_not_check = "is_not";
 
+/// A rule of the trade that the finished outline was checked against.
 struct RuleCheck {
   std::string id;
   bool kept;
@@ -76,6 +76,9 @@ struct Outline {
   bool turned_over = false;    ///< the mirror image of what its file shows
   std::vector<std::string> unused = {};  ///< measures that were given and decide nothing of it
 };
+
+/// Turned over, with all that is marked on it: for the other side of the body, where its side is known.
+Outline mirrored(Outline outline);
 
 /// A typed measure and where it was typed.
 using Measures = std::map<std::string, Figure>;

@@ -41,8 +41,10 @@ BenchStep prepare(const StepContext& context) {
   return {Phrase("before the bath"),
           Phrase("Read the prescription and its precautions; check the position to hold."),
           say("Bath at {}, measured with a thermometer in the middle of the water. Lay out tongs, towel, "
-              "scissors{}{}{}{}{}.",
-              context.situation->bath, listed(context.situation->liner), listed(context.situation->wrap),
+              "scissors{}{}{}{}{}{}.",
+              context.situation->bath,
+              library::ask_for_dressing(context.precautions) ? Phrase(", a dressing") : Phrase(""),
+              listed(context.situation->liner), listed(context.situation->wrap),
               wants_edging(context) ? Phrase(", edging") : Phrase(""),
               context.lining ? Phrase(", lining") : Phrase(""),
               wrapped_on(context) ? Phrase(", a gauze wrap, and straps for later") : Phrase(" and straps")),
@@ -87,8 +89,9 @@ BenchStep ready(const StepContext& context) {
 
 BenchStep dry(const StepContext& context) {
   return {Phrase("at once after lifting"),
-          context.situation->dried ? Phrase("Lay it on a towel and pat both faces dry.")
-                                   : Phrase("Let the water run off both faces."),
+          context.situation->dried
+              ? Phrase("Lay it on a dry towel, pat both faces dry and leave it lying there.")
+              : Phrase("Let the water run off both faces."),
           Phrase("Look into perforations and folds: water hides there."),
           Phrase("Hot water passes more heat to skin than the sheet itself.")};
 }
@@ -111,7 +114,7 @@ BenchStep form(const StepContext& context) {
   return {
       after("until {} after lifting", context.timing->closes),
       Phrase("Form it: limb in position, let it drape, stroke, do not grip."),
-      say("This design usually takes {}. The window is {} long; when the edge stiffens, stop shaping.",
+      say("Forming it usually takes {}. The window is {} long; when the edge stiffens, stop shaping.",
           context.form_time, context.timing->window.figure()),
       Phrase("Finger pressure leaves dents that become pressure places; shaping after it stiffens stores a "
              "spring that pulls it off shape.")};
@@ -141,14 +144,23 @@ BenchStep take_off_set(const StepContext& context) {
       Phrase("Lifted off while it gives, it takes the joint with it.")};
 }
 
+/// Elastic families shrink towards what they were before they were drawn over the limb.
+Phrase shrinks(const StepContext& context) {
+  return context.situation->sheet->family == "elastic"
+             ? Phrase(
+                   " This sheet is elastic and may shrink: leave it on the limb until it is set where the "
+                   "person bears it.")
+             : Phrase("");
+}
+
 BenchStep take_off(const StepContext& context) {
   if (sets_on_limb(context)) return take_off_set(context);
   return {
       after("from {} after lifting", context.timing->holds_shape),
       Phrase("Mark the trim lines, take it off with care, and let it set in shape."),
       say("Left in the air it is set {} after lifting; off the limb, cold water makes it firm sooner. Until "
-          "then support its shape; an elastic sheet that may shrink stays on the limb longer.",
-          context.timing->set.figure()),
+          "then support its shape.{}",
+          context.timing->set.figure(), shrinks(context)),
       Phrase("It shrinks a little until it is set: a closed circle taken off too late is hard to open, one "
              "taken off too early closes in.")};
 }
@@ -191,8 +203,10 @@ BenchStep strap(const StepContext& context) {
 BenchStep check(const StepContext& context) {
   return {Phrase("before the person leaves"),
           Phrase("Check fit, free joints, straps, skin; write down what was done."),
-          say("Worn for {} in sight, then off: look for red marks and let them fade.",
-              context.library->bench_times.check),
+          say("Worn for {} in sight, then off{}: look for red marks and let them fade.",
+              context.library->bench_times.check,
+              sets_on_limb(context) ? Phrase(", while somebody holds the joint in the prescribed range")
+                                    : Phrase("")),
           Phrase("A mark that stays shows where the load is too high.")};
 }
 

@@ -36,7 +36,7 @@ Use use_of(const nesting::Order& order, const std::vector<Opened>& opened, doubl
     return Figure::derived(name, Range::exactly(si), unit, how, inputs);
   };
   const double waste_mm2 = area_mm2 - outlines_mm2;
-  Finding used = Finding::absent("no new sheet was used");
+  Finding used = Finding::absent(no_new_sheet);
   if (last != nullptr)
     used = figure("used_length", last->used_length_mm / mm_per_m, units::millimetre(),
                   "from the sheet's edge to the farthest cut on the last sheet, edge margin included");

@@ -206,7 +206,7 @@ std::vector<Caution> haste_cautions(const Finding& window, const Figure& form_ti
 std::vector<Caution> calibration_cautions() {
   return {
       {"strips-not-skin",
-       Phrase("Dip strips for this and leave them on the table; nothing of it is laid on skin. Bath water "
+       Phrase("Dip strips for this and leave them on a rack; nothing of it is laid on skin. Bath water "
               "scalds within a second: tongs, never fingers.")},
       {"skin-not-fitted",
        Phrase("A fit to strips tells how your sheet warms and sets, and nothing about skin. The wait before "
@@ -265,7 +265,8 @@ std::vector<Caution> design_cautions(const library::Library& library, const libr
                Label(condition.stays_free.says))}};
 }
 
-std::vector<Caution> choice_cautions(const choice::Choice& choice, const library::StockItem& taken) {
+std::vector<Caution> choice_cautions(const choice::Choice& choice, const library::StockItem& taken,
+                                     const std::vector<std::string>& precautions) {
   std::vector<Caution> cautions;
   if (const choice::ExcludedItem* out = choice.left_out(taken)) {
     Phrase text = say("{} does not meet what this condition usually asks: ", Label(taken.key()));
@@ -282,6 +283,13 @@ std::vector<Caution> choice_cautions(const choice::Choice& choice, const library
         {"may-bend", say("{} takes the push of {} in only {} of the draws. Press it by hand before "
                          "the person leaves; if it stays bent, take a stiffer one.",
                          Label(taken.key()), choice.piece.force, holds)});
+  const bool child = std::find(precautions.begin(), precautions.end(), "child") != precautions.end();
+  if (child && choice.piece.force.same_node(choice.condition->piece.force))
+    cautions.push_back(
+        {"adult-push", say("The push of {} that it must hold is an adult's, and a child pushes "
+                           "less: a lighter sheet may do. State the push you expect with "
+                           "push = \"... N\".",
+                           choice.piece.force)});
   cautions.push_back(
       {"stiffness-is-compared",
        say("Stiffness is worked out for a trough that keeps its section (weakest basis: {}). A real one "

@@ -35,7 +35,7 @@ std::vector<Caution> haste_cautions(const Finding& window, const Figure& form_ti
 /// Whoever says how long a sheet may be shaped on a person says this too.
 Caution test_on_yourself(bool lined);
 
-/// What a fit to strips on the table does not tell about skin.
+/// What a fit to strips on a rack does not tell about skin.
 std::vector<Caution> calibration_cautions();
 
 /// One caution for each precaution of the job.
@@ -49,8 +49,9 @@ std::vector<Caution> design_cautions(const library::Library& library, const libr
                                      const outline::Outline& outline);
 
 /// That the stiffness of the sheet taken is a comparison, and how surely it takes the push; that it does not
-/// meet what the condition asks, if it was left out.
-std::vector<Caution> choice_cautions(const choice::Choice& choice, const library::StockItem& taken);
+/// meet what the condition asks, if it was left out; that the push is not a child's.
+std::vector<Caution> choice_cautions(const choice::Choice& choice, const library::StockItem& taken,
+                                     const std::vector<std::string>& precautions);
 
 /// Scissors, knife, heat gun.
 std::vector<Caution> cutting_cautions();

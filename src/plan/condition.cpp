@@ -25,7 +25,7 @@ choice::PieceRequest piece_of(const library::Library& library, const library::Co
   if (const auto girth = job.measures.find(condition.piece.girth_measure); girth != job.measures.end())
     piece.girth = girth->second;
   piece.force = job.push;
-  if (job.outline && job.outline->design) piece.form_time = library.design(*job.outline->design).form_time;
+  piece.form_time = form_time_of(library, job, &condition);
   return piece;
 }
 
@@ -64,6 +64,11 @@ void take_over(Job& job, const library::Library& library, const library::Conditi
   const std::string skin =
       careful_skin(library, condition != nullptr ? condition->skin : "", job.precautions);
   if (!skin.empty()) job.heat.skin = skin;
+}
+
+Figure form_time_of(const library::Library& library, const Job& job, const library::Condition* condition) {
+  if (job.outline && job.outline->design) return library.design(*job.outline->design).form_time;
+  return condition != nullptr ? condition->piece.form_time : library.bench_times.form;
 }
 
 choice::Choice choose_for(const library::Library& library, const Job& job) {

@@ -13,6 +13,10 @@ namespace warmsheet::plan {
 /// be null.
 void take_over(Job& job, const library::Library& library, const library::Condition* condition);
 
+/// Usual time to form the piece: of the outline's design, else of the condition, else of any piece.
+/// `condition` may be null.
+Figure form_time_of(const library::Library& library, const Job& job, const library::Condition* condition);
+
 /// Ranks all stock for the job's condition, outline, person and bath.
 choice::Choice choose_for(const library::Library& library, const Job& job);
 

@@ -80,13 +80,11 @@ double sheet_area_mm2(const nesting::Order& order, const nesting::Layout& layout
   return area;
 }
 
-constexpr const char* no_sheet = "no new sheet was used";
-
 Finding used_length_of(const nesting::Order& order, const nesting::Layout& layout,
                        const std::vector<Figure>& inputs) {
   const auto is_sheet = [&](const nesting::UsedSheet& used) { return !order.stock[used.stock].offcut; };
   const auto last = std::find_if(layout.sheets.rbegin(), layout.sheets.rend(), is_sheet);
-  if (last == layout.sheets.rend()) return Finding::absent(no_sheet);
+  if (last == layout.sheets.rend()) return Finding::absent(no_new_sheet);
   return Figure::derived(
       "used_length", Range::exactly(last->used_length_mm / mm_per_m), units::millimetre(),
       "from the sheet's edge to the farthest outline on the last sheet, edge margin included", inputs);
@@ -95,7 +93,7 @@ Finding used_length_of(const nesting::Order& order, const nesting::Layout& layou
 Finding longer_than_bound_of(const nesting::Order& order, const nesting::Layout& layout,
                              const std::vector<Figure>& inputs) {
   if (layout.sheets.empty() || order.stock[layout.sheets.back().stock].offcut)
-    return Finding::absent(no_sheet);
+    return Finding::absent(no_new_sheet);
   if (layout.shortest_mm <= 0.0) return Finding::absent("how short it could be is not known");
   // Sums of millimetres differ by their rounding; no knife cuts to a micrometre.
   constexpr double rounding_mm = 1e-3;

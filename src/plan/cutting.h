@@ -14,6 +14,9 @@
 
 namespace warmsheet::plan {
 
+/// Why a layout on kept offcuts alone has no figure of a sheet.
+inline constexpr const char* no_new_sheet = "no new sheet was used";
+
 /// A sheet that can be bought: `width` is across (y in drawings), `length` along (x).
 struct SheetSize {
   std::string name;

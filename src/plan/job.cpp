@@ -184,7 +184,7 @@ class JobReader {
     job.heat.skin = person->text_if("skin");
     job.heat.liner = person->text_if("liner");
     job.heat.wrap = person->text_if("wrap");
-    job.heat.layers = static_cast<int>(person->whole_if("layers", 1, 4).value_or(1));
+    job.heat.layers = static_cast<int>(person->whole_if("layers", 1, heat::most_layers).value_or(1));
     const auto known = [&](std::string_view key, const std::optional<std::string>& id, auto look_up) {
       if (id) collecting(problems_, person->place_of(key), [&] { look_up(*id); });
     };

@@ -41,11 +41,6 @@ Cost cost_for(const library::Library& library, const Job& job, const library::St
                   .library = &library});
 }
 
-Figure form_time_of(const Job& job, const library::Library& library) {
-  const bool designed = job.outline && job.outline->design;
-  return designed ? library.design(*job.outline->design).form_time : library.bench_times.form;
-}
-
 void add(Range& sum, const Figure& figure) {
   sum.value += figure.si();
   sum.low += figure.low_si();
@@ -100,16 +95,17 @@ void append(std::vector<Caution>& cautions, std::vector<Caution> more) {
 
 std::vector<Caution> cautions_of(const library::Library& library, const Job& job,
                                  const heat::Situation& situation, const heat::Timing& timing,
-                                 const choice::Choice* choice, const library::StockItem& stock) {
+                                 const choice::Choice* choice, const library::StockItem& stock,
+                                 const Figure& form_time) {
   std::vector<Caution> cautions = skin_cautions(library, *situation.skin, job.precautions);
   append(cautions, heat_cautions(situation, timing, library.bench_times));
-  append(cautions, haste_cautions(timing.window, form_time_of(job, library)));
+  append(cautions, haste_cautions(timing.window, form_time));
   if (job.outline) append(cautions, outline_cautions(*job.outline));
   append(cautions, precaution_cautions(job.precautions));
   if (choice) {
     append(cautions, condition_cautions(*choice->condition));
     if (job.outline) append(cautions, design_cautions(library, *choice->condition, *job.outline));
-    append(cautions, choice_cautions(*choice, stock));
+    append(cautions, choice_cautions(*choice, stock, job.precautions));
   }
   append(cautions, cutting_cautions());
   append(cautions, standing_cautions());
@@ -169,11 +165,12 @@ Plan make_plan(const library::Library& library, Job job, const nesting::Effort& 
   if (!cutting)
     estimate = estimate_by_area(*job.area, job.copies, sheet_size(stock), library.cutting.usual_utilisation);
   Cost cost = cost_for(library, job, stock, cutting, estimate);
+  const Figure form_time = form_time_of(library, job, choice ? choice->condition : nullptr);
   const StepContext context{.situation = &situation,
                             .timing = &timing,
                             .outline = job.outline ? &*job.outline : nullptr,
                             .library = &library,
-                            .form_time = form_time_of(job, library),
+                            .form_time = form_time,
                             .edging = !job.edging.empty(),
                             .lining = !job.lining.empty(),
                             .precautions = job.precautions,
@@ -181,7 +178,7 @@ Plan make_plan(const library::Library& library, Job job, const nesting::Effort& 
   std::vector<BenchStep> steps = bench_steps(context);
   std::vector<Question> questions = questions_before_heat(context);
   std::vector<Caution> cautions =
-      cautions_of(library, job, situation, timing, choice ? &*choice : nullptr, stock);
+      cautions_of(library, job, situation, timing, choice ? &*choice : nullptr, stock, form_time);
   std::vector<PracticeComparison> practice = compare_with_practice(situation, timing);
   Finding bench_time = bench_time_of(timing, comes_off(timing, job.precautions), library.bench_times);
   Figure mass = mass_of(situation, *job.area);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "plan/practice.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace warmsheet::plan {
@@ -10,11 +11,15 @@ namespace {
 constexpr double same_thickness_share = 0.1;
 
 const library::PracticeTimes* practice_for(const heat::Situation& situation) {
-  for (const library::PracticeTimes& times : situation.sheet->practice.by_thickness) {
-    const double nominal_m = times.thickness.si();
-    if (std::abs(situation.thickness.si() - nominal_m) <= same_thickness_share * nominal_m) return &times;
-  }
-  return nullptr;
+  const std::vector<library::PracticeTimes>& all = situation.sheet->practice.by_thickness;
+  const auto miss_m = [&](const library::PracticeTimes& times) {
+    return std::abs(situation.thickness.si() - times.thickness.si());
+  };
+  const auto nearest = std::min_element(all.begin(), all.end(),
+                                        [&](const auto& a, const auto& b) { return miss_m(a) < miss_m(b); });
+  if (nearest == all.end() || miss_m(*nearest) > same_thickness_share * nearest->thickness.si())
+    return nullptr;
+  return &*nearest;
 }
 
 bool usual_bath(const heat::Situation& situation) {

@@ -71,7 +71,7 @@ std::vector<Caution> cautions_of(const library::Library& library, const choice::
   if (!choice.ranking.empty()) {
     const choice::RankedItem& first = choice.ranking.front();
     add(plan::haste_cautions(choice::figure_named(first.figures, "safe_window"), choice.piece.form_time));
-    add(plan::choice_cautions(choice, *first.stock));
+    add(plan::choice_cautions(choice, *first.stock, choice.condition->precautions));
   }
   return with_standing(std::move(list));
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "report/command_reports.h"
 
+#include <algorithm>
 #include <utility>
 
 #include "base/text.h"
@@ -25,8 +26,10 @@ Section cost_section(const plan::Plan& plan) {
   Section section{
       "Cost of material",
       {cost_table(plan.cost), facts_of(plan.cost.results()),
-       Paragraph{Phrase("Prices are for a sheet, a piece, a metre or a square metre. Labour is not "
-                        "priced.")}}};
+       Paragraph{
+           Phrase("Prices are for a sheet, a piece, a metre or a square metre. Labour is not "
+                  "priced. Without offcuts the rest of each new sheet is thrown away; what a kept offcut "
+                  "cost is counted neither way.")}}};
   if (!plan.job.outline)
     section.blocks.emplace_back(
         Paragraph{Phrase("Only the area is known, so straps and edging are not in the cost.")});
@@ -36,6 +39,10 @@ Section cost_section(const plan::Plan& plan) {
   if (plan.job.outline && plan.job.edging.empty() && plan.situation.perforation.holes)
     section.blocks.emplace_back(Paragraph{
         Phrase("Edging for the edge with holes is not in the cost, because the job names none (edging).")});
+  const auto& asked = plan.job.precautions;
+  if (plan.job.lining.empty() && std::find(asked.begin(), asked.end(), "fragile-skin") != asked.end())
+    section.blocks.emplace_back(Paragraph{
+        Phrase("Lining for fragile skin is not in the cost, because the job names none (lining).")});
   return section;
 }
 

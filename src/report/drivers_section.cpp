@@ -55,6 +55,7 @@ constexpr std::array remedies{
     Remedy{"liner.", "liners differ and none was measured; a second layer of yours makes the wait shorter",
            false},
     Remedy{"wrap.", "leave the wrap off: it keeps the heat on the skin", false},
+    Remedy{"towel_effusivity", "lay it on the same kind of towel each time, dry and folded once"},
     Remedy{"air_speed", "keep the sheet out of draughts"}};
 // These hold "film" too, but are water on the sheet.
 constexpr Remedy drying{"_film", "pat it dry the same way each time"};

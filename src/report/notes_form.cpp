@@ -11,8 +11,8 @@ namespace {
 
 constexpr const char* head =
     R"(# Stopwatch notes for: {label}
-# Take a strip of the same sheet, never the orthosis on the limb: dip it, lift it, pat it dry, lay it flat on the table
-# in still air. Nothing of this is laid on skin. Bath water and hot sheet burn: tongs, and the cautions of the plan.
+# Take a strip of the same sheet, never the orthosis on the limb: dip it, lift it, pat it dry, lay it flat on a rack
+# with air under it. Nothing of this is laid on skin. Bath water and hot sheet burn: tongs, and the cautions of the plan.
 # Take the # away from each line that you timed and write your own time in; leave the others. Then:
 #   warmsheet calibrate THIS-FILE --dry-run
 sheet = "{sheet}"

@@ -69,18 +69,44 @@ void add_item_cautions(const ItemAnswer& item, std::vector<Caution>& cautions) {
                                              "here keeps the promised service. Find a shorter lead time, or "
                                              "order for each orthosis.",
                                              Label(item.key))});
+  if (item.short_soon)
+    cautions.push_back(
+        {"short-soon", say("{}: something is short within the coming month in {} of the projected "
+                           "years, whatever is ordered now by this plan. Ask for what is on "
+                           "order sooner, or for a faster delivery.",
+                           Label(item.key), *item.short_soon)});
 }
 
-std::vector<Caution> stock_cautions(const Answers& answers) {
+/// Whatever was asked.
+std::vector<Caution> usual_cautions(const stock::Caseload& caseload) {
   std::vector<Caution> cautions;
-  for (const ItemAnswer& item : answers.items) add_item_cautions(item, cautions);
+  if (const auto months = caseload.short_history())
+    cautions.push_back(
+        {"short-history",
+         say("The history has only {} months: it shows neither how bad a bad month gets nor what season "
+             "does. "
+             "Levels that rest on it may be too low; keep a year, or state the demand as per_month.",
+             *months)});
   cautions.push_back({"not-by-stock", Phrase("Choose the sheet for the person, not for what lies on the "
                                              "shelf. A thickness or a kind of sheet may take the place "
                                              "of another only where the person who forms it says so.")});
   cautions.push_back({"old-sheets", Phrase("Old, bent or sun-struck sheets soften and bond differently: use "
                                            "the oldest first, and try a strip before the "
                                            "patient comes.")});
+  return cautions;
+}
+
+std::vector<Caution> stock_cautions(const stock::Caseload& caseload, const Answers& answers) {
+  std::vector<Caution> cautions;
+  for (const ItemAnswer& item : answers.items) add_item_cautions(item, cautions);
+  for (Caution& caution : usual_cautions(caseload)) cautions.push_back(std::move(caution));
   if (answers.cost_per_month.known()) cautions.push_back(demo_caution(answers.cost_per_month.figure()));
+  return with_standing(std::move(cautions));
+}
+
+std::vector<Caution> comparison_cautions(const stock::Caseload& caseload, const Figure& cost) {
+  std::vector<Caution> cautions = usual_cautions(caseload);
+  cautions.push_back(demo_caution(cost));
   return with_standing(std::move(cautions));
 }
 
@@ -93,9 +119,11 @@ Phrase reason_to_order(const ItemAnswer& item) {
   if (!wanted(item.order_now))
     return say("{}: enough. {} on hand and {} on order are above the reorder point of {}.", Label(item.key),
                item.on_hand_now, item.on_order_now, item.reorder_point.figure());
-  return say("{}: ORDER {} for {}. {} on hand and {} on order are not above the reorder point of {}.",
-             Label(item.key), item.order_now.figure(), item.order_now_cost.figure(), item.on_hand_now,
-             item.on_order_now, item.reorder_point.figure());
+  return say(
+      "{}: ORDER {} for {}, one order's cost included. {} on hand and {} on order are not above the reorder "
+      "point of {}.",
+      Label(item.key), item.order_now.figure(), item.order_now_cost.figure(), item.on_hand_now,
+      item.on_order_now, item.reorder_point.figure());
 }
 
 Phrase reason_to_order(const RollAnswer& roll) {
@@ -396,7 +424,7 @@ std::vector<Input> inputs_of(const stock::Caseload& caseload) {
 }  // namespace
 
 Document stock_report(const stock::Caseload& caseload, const Answers& answers, LibraryStamp stamp) {
-  Document document("stock", "Stock: " + caseload.label, stock_cautions(answers), std::move(stamp));
+  Document document("stock", "Stock: " + caseload.label, stock_cautions(caseload, answers), std::move(stamp));
   document.inputs = inputs_of(caseload);
   document.results = answers.results();
   document.arrays = arrays_of(answers);
@@ -425,7 +453,7 @@ Phrase verdict(const stock::Comparison::Line& line) {
 Document stock_comparison_report(const stock::Caseload& caseload, const stock::Comparison& comparison,
                                  LibraryStamp stamp) {
   Document document("stock", "Stock compared: " + caseload.label,
-                    with_standing({demo_caution(comparison.lines.back().second)}), std::move(stamp));
+                    comparison_cautions(caseload, comparison.lines.back().second), std::move(stamp));
   document.inputs = inputs_of(caseload);
   document.inputs.push_back({"first", comparison.first});
   document.inputs.push_back({"second", comparison.second});
@@ -448,8 +476,9 @@ Document stock_comparison_report(const stock::Caseload& caseload, const stock::C
   document.sections = {{"Side by side",
                         {std::move(table), std::move(bullets),
                          Paragraph{Phrase("Both were given the same orthoses, sizes and moments, so that "
-                                          "only the ways differ. Ranges are 95 % "
-                                          "confidence intervals of the means.")}}}};
+                                          "only the ways differ. Cost is that of sheets; straps and edging "
+                                          "cost the same both ways. Ranges are 95 % confidence intervals of "
+                                          "the means.")}}}};
   document.arrays = {std::move(lines)};
   return document;
 }

@@ -385,6 +385,15 @@ std::string_view method_word(Method method) {
   return method == Method::blanks ? "precut blanks" : "as you go";
 }
 
+std::optional<Figure> Caseload::short_history() const {
+  constexpr std::size_t months_in_year = 12;
+  const bool drawn_from = history && std::any_of(kinds.begin(), kinds.end(),
+                                                 [](const Kind& kind) { return !kind.column.empty(); });
+  if (!drawn_from || history->months.size() >= months_in_year) return std::nullopt;
+  return Figure::stated("months of the history", Range::exactly(static_cast<double>(history->months.size())),
+                        units::one(), history_origin);
+}
+
 std::vector<Variant> standing_variants() {
   const Unit& week = *find_unit(Dimension::duration, "wk");
   const Unit& month = *find_unit(Dimension::duration, "month");

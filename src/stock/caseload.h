@@ -151,6 +151,9 @@ struct Caseload {
   std::array<double, 12> season;  ///< January first, mean 1
   Figure season_strength;         ///< the season's largest swing, for what rests on it
   int first_month;                ///< 0 is January
+
+  /// How many months a kind is drawn from, where they are less than a year of them.
+  [[nodiscard]] std::optional<Figure> short_history() const;
 };
 
 /// Reads and resolves; every slip is reported with its place (Failure, data). Paths inside are taken from the

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "stock/answers.h"
 #include "stock/evidence.h"
@@ -31,11 +32,17 @@ std::vector<double> area(const Study& study, double (Areas::*part)() const) {
   return total;
 }
 
+/// Sums of the same terms in another order differ by their last digits.
+double without_dust(double difference, double of) {
+  constexpr double rounding = 1e-9;
+  return std::abs(difference) <= rounding * std::abs(of) ? 0.0 : difference;
+}
+
 Comparison::Line line(const std::string& what, const std::vector<double>& a, const std::vector<double>& b,
                       const Unit& unit, const std::vector<Figure>& behind_a,
                       const std::vector<Figure>& behind_b) {
   std::vector<double> differences;
-  for (std::size_t i = 0; i < a.size(); ++i) differences.push_back(b[i] - a[i]);
+  for (std::size_t i = 0; i < a.size(); ++i) differences.push_back(without_dust(b[i] - a[i], a[i]));
   const Estimate difference = estimate(differences);
   const char* how = "mean of the simulated stretches; 95 % confidence interval";
   const Figure first = Figure::derived(what, range_of(estimate(a)), unit, how, behind_a);

@@ -5,7 +5,9 @@
 
 #include <algorithm>
 #include <charconv>
+#include <optional>
 #include <set>
+#include <utility>
 
 #include "base/text.h"
 
@@ -142,11 +144,16 @@ MonthName month_name_of(std::string_view text) {
   return name;
 }
 
-/// "march" or its beginning, at least "mar".
-bool names_month(const std::string& word) {
+const std::vector<std::string>& month_names() {
   static const std::vector<std::string> names{"january",   "february", "march",    "april",
                                               "may",       "june",     "july",     "august",
                                               "september", "october",  "november", "december"};
+  return names;
+}
+
+/// "march" or its beginning, at least "mar".
+bool names_month(const std::string& word) {
+  const auto& names = month_names();
   return word.size() >= 3 &&
          std::any_of(names.begin(), names.end(), [&](const std::string& n) { return n.starts_with(word); });
 }
@@ -163,6 +170,42 @@ bool is_month(std::string_view text) {
   const int number = name.numbers.front();
   constexpr int year_and_month = 100'000;  // at least six digits
   return number >= year_and_month ? of_year(number % 100) : number <= static_cast<int>(most_months);
+}
+
+/// Months since the year 0, where the year is told too. `text` is a month.
+std::optional<int> calendar_month_of(std::string_view text) {
+  constexpr int first_year = 1900;
+  constexpr int months_in_year = 12;
+  const MonthName name = month_name_of(text);
+  const auto counted = [](int year, int month) -> std::optional<int> {
+    if (year < first_year || month < 1 || month > months_in_year) return std::nullopt;
+    return months_in_year * year + month - 1;
+  };
+  if (name.words.size() == 1 && name.numbers.size() == 1) {
+    const auto& names = month_names();
+    const auto at = std::find_if(names.begin(), names.end(),
+                                 [&](const std::string& n) { return n.starts_with(name.words.front()); });
+    return at == names.end() ? std::nullopt
+                             : counted(name.numbers.front(), static_cast<int>(at - names.begin()) + 1);
+  }
+  if (name.numbers.size() == 1) return counted(name.numbers[0] / 100, name.numbers[0] % 100);
+  if (name.numbers.size() != 2) return std::nullopt;
+  const auto [a, b] = std::pair(name.numbers[0], name.numbers[1]);
+  return a >= first_year ? counted(a, b) : counted(b, a);
+}
+
+/// A table that leaves out months without any orthosis would show more of them a month than there were.
+void check_gaps(const History& history, const Place& place, Problems& problems) {
+  std::set<int> seen;
+  for (const std::string& month : history.months) {
+    const std::optional<int> calendar = calendar_month_of(month);
+    if (!calendar) return;
+    seen.insert(*calendar);
+  }
+  const int missing = *seen.rbegin() - *seen.begin() + 1 - static_cast<int>(seen.size());
+  if (missing > 0)
+    problems.add(place, fmt::format("months are missing between the first and the last one: {}", missing),
+                 "write a line of zeros for each month in which nothing was made");
 }
 
 std::vector<std::string> headings_of(const Line& line, Problems& problems) {
@@ -233,6 +276,8 @@ History read_history(std::string_view text, const std::string& file, Dialect dia
   History history{file, {}, {}};
   const std::vector<std::string> headings = headings_of(lines.front(), problems);
   for (std::size_t i = 1; i < lines.size(); ++i) read_month(lines[i], headings, history, problems);
+  problems.throw_if_any();
+  check_gaps(history, {file, 1, 1}, problems);
   problems.throw_if_any();
   return history;
 }

@@ -42,6 +42,7 @@ class ItemAnswers {
                  .watched = !item_.supply.review.has_value(),
                  .promise = item_.supply.promise,
                  .promised = study_.promised,
+                 .short_soon = {},
                  .order_fits = !study_.lot.above_most,
                  .kinds = evidence_.kind_ids(),
                  .orthoses_per_month = none(),
@@ -285,6 +286,8 @@ class ItemAnswers {
 
   void describe_year(ItemAnswer& a) {
     if (study_.with_policy) a.with_policy = year(*study_.with_policy);
+    if (a.with_policy && a.with_policy->short_chance.front().si() > 1.0 - item_.supply.service.si())
+      a.short_soon = a.with_policy->short_chance.front();
     if (study_.without_orders) a.without_orders = year(*study_.without_orders);
   }
 
@@ -368,8 +371,11 @@ class ItemAnswers {
                 ? Finding(Figure::derived("waste", range_of(*size.waste), units::percent(),
                                           "of all simulated years together, and 90 % of years", behind))
                 : Finding::absent("nothing is cut from it");
-        answer.cost_per_month = Figure::derived("sheets' cost", range_of(size.cost), price.unit(),
-                                                "sheets at the price of one; 90 % of months", money);
+        answer.cost_per_month = Figure::derived(
+            "sheets' cost", range_of(size.cost), price.unit(),
+            &size == &study_.sizes.front() ? "sheets at what one costs in the usual order; 90 % of months"
+                                           : "sheets at the price of one; 90 % of months",
+            money);
         if (&size != &study_.sizes.front() && study_.possible)
           answer.more_cost = Figure::derived(
               "more a month", range_of(size.more_cost), price.unit(),

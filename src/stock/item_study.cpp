@@ -336,9 +336,15 @@ class ItemJudge {
     return waste;
   }
 
+  /// Of one sheet: of the size in use what its usual orders cost each, of another one its only price.
+  [[nodiscard]] double price_of(const BenchRuns& bench) const {
+    const bool in_use = &bench == &bench_ && done_.possible;
+    return in_use ? price_in_use() : item_.size_prices.at(bench.size).si();
+  }
+
   /// Of the sheets alone, a month.
   [[nodiscard]] std::vector<double> cost_by_stretch(const BenchRuns& bench) const {
-    const double each = item_.size_prices.at(bench.size).si();
+    const double each = price_of(bench);
     std::vector<double> cost;
     for (const Usage& usage : bench.stretches) cost.push_back(each * sheets_of(usage) / stretch_months);
     return cost;
@@ -348,7 +354,7 @@ class ItemJudge {
     SizeStudy size{
         .key = bench.size, .possible = bench.bench.misfits().empty(), .misfits = bench.bench.misfits()};
     if (!size.possible) return size;
-    const double price = item_.size_prices.at(bench.size).si();
+    const double price = price_of(bench);
     size.sheets = summarise(monthly(bench, sheets_in));
     const std::vector<Areas> areas = areas_by_year(bench.stretches, bench.bench.sheet_mm2());
     size.waste = summary_of_waste(areas);

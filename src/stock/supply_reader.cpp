@@ -73,6 +73,7 @@ std::optional<Figure> SupplyReader::service_if(toml::Reader& reader) {
 
 SupplyReader::Partial SupplyReader::read_partial(toml::Reader& reader) {
   Partial partial;
+  partial.states_lead_time = reader.has("lead_time");
   partial.lead_time = reader.figure_if("lead_time", Dimension::duration, lead_time_s);
   if (reader.has("watch")) partial.continuous = reader.choice("watch", {"always", "at reviews"}) == "always";
   partial.review = review_if(reader);
@@ -135,7 +136,7 @@ Supply SupplyReader::supply(toml::Reader& entry, const Figure& price,
   }
   const std::string name = entry.path();
   auto lead_time = first_of(own.lead_time, shared_.lead_time);
-  if (!lead_time)
+  if (!lead_time && !own.states_lead_time && !shared_.states_lead_time)
     problems_.add(place, name + ": the lead time is missing",
                   "state lead_time = \"8 d\" in [supply] for all, or in its own supply");
   const Unit& money = price.unit();
@@ -229,6 +230,19 @@ void SupplyReader::read_size_prices(toml::Reader& entry, Item& item) {
   }
 }
 
+/// Of one of the sizes that the item can be bought in; those that are unknown are told elsewhere.
+bool SupplyReader::comes_from_a_sheet(const Item::Kept& offcut, const Item& item) const {
+  const auto known = library_.all_stock();
+  return std::none_of(known.begin(), known.end(),
+                      [&](const library::StockItem* stock) { return stock->key() == item.key; }) ||
+         std::any_of(known.begin(), known.end(), [&](const library::StockItem* stock) {
+           const auto [narrow, wide] = std::minmax({offcut.length.si(), offcut.width.si()});
+           const auto [sheet_narrow, sheet_wide] = std::minmax({stock->width.si(), stock->length.si()});
+           return stock->differs_only_in_size(library_.stock_item(item.key)) && narrow <= sheet_narrow &&
+                  wide <= sheet_wide;
+         });
+}
+
 void SupplyReader::read_shelf(toml::Reader& entry, Item& item) {
   for (toml::Reader& coming : entry.tables("on_order"))
     item.on_order.push_back(
@@ -244,6 +258,9 @@ void SupplyReader::read_shelf(toml::Reader& entry, Item& item) {
                               units::millimetre(), entry.origin_of("offcuts"));
       };
       item.offcuts.push_back({side("length", size.width), side("width", size.height)});
+      if (!comes_from_a_sheet(item.offcuts.back(), item))
+        entry.problem("offcuts", fmt::format("\"{}\" is larger than a whole sheet", clip(text, 30)),
+                      "mind the unit; a whole sheet counts in on_hand");
     });
 }
 

@@ -33,7 +33,8 @@ class SupplyReader {
     std::optional<Figure> lead_time, review, service, order_cost, holding, shelf_life, storage, shortage_cost,
         least_order;
     std::optional<Promise> promise;
-    bool continuous = false;  ///< said in so many words
+    bool continuous = false;        ///< said in so many words
+    bool states_lead_time = false;  ///< readable or not
   };
   Partial read_partial(toml::Reader& reader);
   /// `own` over the shared one over what is usual; `price` shows the currency.
@@ -49,6 +50,7 @@ class SupplyReader {
   void read_sizes(toml::Reader& entry, Item& item);
   void read_size_prices(toml::Reader& entry, Item& item);
   void read_shelf(toml::Reader& entry, Item& item);
+  [[nodiscard]] bool comes_from_a_sheet(const Item::Kept& offcut, const Item& item) const;
 
   const library::Library& library_;
   Problems& problems_;

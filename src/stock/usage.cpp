@@ -16,7 +16,8 @@ namespace {
 /// more than with these, which a finer grid, more angles or more orders hardly better, at a cost in
 /// proportion (tests/bench/stock_lines.cpp).
 constexpr double wanted_cell_mm = 5.0;
-constexpr int angles_tried = 18;
+constexpr int angles_tried = 20;
+static_assert(angles_tried % 4 == 0, "a sheet is a rectangle: a quarter turn must be among them");
 /// Orders in which a batch is tried: the largest first, then shuffled.
 constexpr int orders_tried = 3;
 
@@ -91,8 +92,12 @@ class StraightRun {
         drawer_({bench.rules_.spacing_mm, bench.rules_.least_side_mm}, bench.rules_.most_offcuts) {}
 
   void start_with(const std::vector<Rectangle>& offcuts) {
+    // Those of this bench lie inside the margin of their sheet already; of others nobody knows.
+    const double edge_mm = 2.0 * bench_.rules_.margin_mm;
     for (const Rectangle& r : offcuts)
-      drawer_.put({{std::max(r.length_mm, r.width_mm), std::min(r.length_mm, r.width_mm)}, 0.0});
+      if (const auto [width_mm, length_mm] = std::minmax({r.length_mm - edge_mm, r.width_mm - edge_mm});
+          width_mm > 0.0)
+        drawer_.put({{length_mm, width_mm}, 0.0});
   }
   void cut(const Arrival& arrival, double month) {
     const PieceSize& piece = *bench_.shape(arrival).piece;

@@ -243,6 +243,74 @@ TEST_CASE("an item without a safe window is left out even from the first place")
   CHECK_FALSE(figure_named(after.ranking[verified_places].figures, "safe_window").known());
 }
 
+TEST_CASE("every stock of the library is ranked, a size of one that is, or left out with a reason") {
+  Request request;
+  request.safe_window = [&](const library::StockItem& stock, const Figure&) {
+    if (stock.thickness.si() > 3e-3) return Finding::absent("test");
+    return Finding(Figure::entered("window", Range::exactly(100.0), units::second()));
+  };
+  for (const char* condition : {"general-rigid", "de-quervain", "carpal-tunnel"}) {
+    CAPTURE(condition);
+    const Choice choice = choose_for(condition, request);
+    std::multiset<std::string> told;
+    for (const RankedItem& item : choice.ranking) {
+      told.insert(item.stock->key());
+      for (const library::StockItem* size : item.other_sizes) told.insert(size->key());
+    }
+    for (const ExcludedItem& item : choice.excluded) {
+      told.insert(item.stock->key());
+      CHECK_FALSE(item.lacks.empty());
+    }
+    std::multiset<std::string> all;
+    for (const library::StockItem* stock : shipped().all_stock()) all.insert(stock->key());
+    CHECK(told == all);
+  }
+}
+
+TEST_CASE("the stock that is taken is timed safely, also where it is another size of a ranked one") {
+  std::set<std::string> timed;
+  Request request;
+  request.window = [&](const library::StockItem&, const Figure&) {
+    return Finding(Figure::entered("window", Range::exactly(100.0), units::second()));
+  };
+  request.safe_window = [&](const library::StockItem& stock, const Figure&) {
+    timed.insert(stock.key());
+    return Finding(Figure::entered("window", Range::exactly(100.0), units::second()));
+  };
+  const Choice plain = choose_for("general-rigid", request);
+  const auto behind = std::find_if(plain.ranking.begin() + static_cast<std::ptrdiff_t>(verified_places),
+                                   plain.ranking.end(), [&](const RankedItem& item) {
+                                     return !item.other_sizes.empty() && !timed.contains(item.stock->key());
+                                   });
+  REQUIRE(behind != plain.ranking.end());
+  request.taken = behind->other_sizes.front();
+  static_cast<void>(choose_for("general-rigid", request));
+  CHECK(timed.contains(behind->stock->key()));
+}
+
+TEST_CASE("a hard need for time counts by the safe window of what leads") {
+  const auto window = [](double seconds) {
+    return Finding(Figure::entered("window", Range::exactly(seconds), units::second()));
+  };
+  library::Condition hurried = shipped().condition("de-quervain");
+  const auto time = std::find_if(hurried.needs.begin(), hurried.needs.end(),
+                                 [](const library::Need& need) { return need.id == "time"; });
+  REQUIRE(time != hurried.needs.end());
+  time->must = true;
+  Request request{.condition = &hurried, .draws = 400};
+  request.window = [&](const library::StockItem&, const Figure&) { return window(6000.0); };
+  const std::string leader = choose(shipped(), request).ranking.front().stock->key();
+  request.safe_window = [&](const library::StockItem& stock, const Figure&) {
+    return window(stock.key() == leader ? 1.0 : 6000.0);
+  };
+  const Choice after = choose(shipped(), request);
+  CHECK(after.ranking.front().stock->key() != leader);
+  const auto out = std::find_if(after.excluded.begin(), after.excluded.end(),
+                                [&](const ExcludedItem& item) { return item.stock->key() == leader; });
+  REQUIRE(out != after.excluded.end());
+  CHECK(out->obstacles == std::vector<std::string>{"time"});
+}
+
 TEST_CASE("what leads was judged by its safe window, and a short one counts against it") {
   const auto window = [](double seconds) {
     return Finding(Figure::entered("window", Range::exactly(seconds), units::second()));

@@ -139,6 +139,61 @@ TEST_CASE("nothing that a run reads or has written is written over by it") {
     CHECK(run_program({"plan", job, "--html", scratch.path("again.html")}).code == 0);
 }
 
+TEST_CASE("a run that refuses one of its files writes none of them") {
+  const Scratch scratch;
+  const std::string job =
+      scratch.file("job.toml", "label = \"d\"\nstock = \"elastic-clear/3.2-micro\"\narea = \"200 cm2\"\n");
+  const std::string first = scratch.path("first.html");
+  std::filesystem::create_symlink(first, scratch.path("link"));
+  for (const std::vector<std::string>& words :
+       std::vector<std::vector<std::string>>{{"plan", job, "--pdf", first, "--html", job},
+                                             {"plan", job, "--pdf", first, "--html", first},
+                                             {"plan", job, "--pdf", first, "--why", "wiat"},
+                                             {"plan", job, "--pdf", first, "--why", "wait", "--json"}}) {
+    const Ran ran = run_program(words);
+    CAPTURE(ran.err);
+    CHECK(ran.code != 0);
+    CHECK(ran.out.empty());
+    CHECK_FALSE(std::filesystem::exists(first));
+  }
+  // Two names of one file are known when the first was made.
+  CHECK(run_program({"plan", job, "--pdf", scratch.path("link"), "--html", first}).code == 4);
+  CHECK(warmsheet::read_file(first).starts_with("%PDF"));
+  // A device takes what comes.
+  CHECK(run_program({"plan", job, "--pdf", "/dev/null", "--html", "/dev/null"}).code == 0);
+}
+
+TEST_CASE("calibrate writes over its own files only, and never states a sheet twice") {
+  const Scratch scratch;
+  const std::string notes = std::string(WARMSHEET_SOURCE_DIR) + "/examples/bench/notes.toml";
+  const std::string ours = scratch.path("sheets/elastic-clear.toml");
+  const std::vector<std::string> calibrate{"calibrate", notes, "--out", scratch.path()};
+  REQUIRE(run_program(calibrate).code == 0);
+  const std::string fitted = warmsheet::read_file(ours);
+  CHECK(run_program(calibrate).code == 0);
+  static_cast<void>(
+      scratch.file("sheets/elastic-clear.toml",
+                   fitted + "density = { value = 1200, unit = \"kg/m3\", basis = \"bench\" }\n"));
+  const std::string added = warmsheet::read_file(ours);
+  CHECK(run_program(calibrate).code == 4);
+  CHECK(warmsheet::read_file(ours) == added);
+  std::filesystem::remove(ours);
+  static_cast<void>(scratch.file("sheets/my-elastic.toml",
+                                 "id = \"elastic-clear\"\n[thermal]\ndensity = { value = 1200, unit = "
+                                 "\"kg/m3\", basis = \"bench\" }\n"));
+  const Ran beside = run_program(calibrate);
+  CHECK(beside.code == 4);
+  CHECK(has(beside.err, "my-elastic.toml"));
+  CHECK_FALSE(std::filesystem::exists(ours));
+  CHECK(run_program({"sheets", "--library", scratch.path()}).code == 0);
+  // A page that would fall on what it rests on: nothing at all is written.
+  std::filesystem::remove(scratch.path("sheets/my-elastic.toml"));
+  const Scratch elsewhere;
+  const std::string own_notes = elsewhere.file("notes.toml", warmsheet::read_file(notes));
+  CHECK(run_program({"calibrate", own_notes, "--out", scratch.path(), "--html", own_notes}).code == 4);
+  CHECK_FALSE(std::filesystem::exists(ours));
+}
+
 TEST_CASE("the designs are listed, each once") {
   const Ran ran = run_program({"outline", "--list"});
   CHECK(ran.code == 0);

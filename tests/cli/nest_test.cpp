@@ -4,13 +4,16 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <array>
 #include <fstream>
 #include <map>
 #include <nlohmann/json.hpp>
+#include <regex>
 #include <set>
 #include <string>
 #include <vector>
 
+#include "base/file.h"
 #include "support/near.h"
 #include "support/program.h"
 #include "support/scratch.h"
@@ -163,6 +166,31 @@ TEST_CASE("nest: a pair is as many mirrored outlines, none of them turned over")
   }
   CHECK(count["flag"] == 2);
   CHECK(count["flag (mirrored)"] == 2);
+}
+
+TEST_CASE("nest: what is marked on one of a pair is marked on the other in a mirror") {
+  const Scratch scratch;
+  const std::string path = scratch.path("pair.svg");
+  const std::string measures = std::string(WARMSHEET_SOURCE_DIR) + "/examples/wrist/measures.toml";
+  REQUIRE(run_program({"nest", "volar-wrist", "--measures", measures, "--pair", "volar-wrist", "--rotations",
+                       "none", "--sheet-size", "600 x 450 mm", "--svg", path})
+              .code == 0);
+  // The design marks six lines; those of the second piece are drawn last. Unturned, a point and its mirror
+  // image add up to twice the mirror's place.
+  constexpr std::size_t lines = 6;
+  std::vector<std::array<double, 2>> starts;
+  const std::string svg = warmsheet::read_file(path);
+  const std::regex start(R"re(<path d="M([-0-9.]+) ([-0-9.]+)L)re");
+  for (std::sregex_iterator at(svg.begin(), svg.end(), start), end; at != end; ++at)
+    starts.push_back({std::stod((*at)[1]), std::stod((*at)[2])});
+  REQUIRE(starts.size() >= 2 * lines);
+  const auto* right = &starts[starts.size() - 2 * lines];
+  const auto* left = &starts[starts.size() - lines];
+  for (std::size_t i = 1; i < lines; ++i) {
+    CHECK(near_abs(right[i][0] + left[i][0], right[0][0] + left[0][0], 2e-3));
+    CHECK(near_abs(right[i][1] - left[i][1], right[0][1] - left[0][1], 2e-3));
+    CHECK_FALSE(near_abs(right[i][0] - left[i][0], right[0][0] - left[0][0], 2e-3));
+  }
 }
 
 TEST_CASE("nest: a sheet with a face side is never turned over") {

@@ -39,7 +39,8 @@ struct Truth {
 
 heat::Case true_case(double thickness_m, const Truth& truth) {
   const Figure thickness = Figure::entered("thickness", Range::exactly(thickness_m), units::millimetre());
-  const heat::Request request{.sheet = "elastic-clear", .thickness = thickness, .samples = 0};
+  const heat::Request request{
+      .sheet = "elastic-clear", .thickness = thickness, .samples = 0, .on_rack = true};
   heat::Case c = heat::Inputs(heat::resolve(shipped(), request)).central();
   c.bath.film_W_m2K = truth.film_W_m2K;
   c.sheet.kinetics.half_time_42_s = truth.half_time_42_s;
@@ -51,13 +52,13 @@ std::string seconds(const char* key, double time_s) {
   return std::string(key) + " = \"" + std::to_string(time_s) + " s\"\n";
 }
 
-std::string note(const std::string& id, double thickness_m, const Truth& truth, bool on_the_table) {
+std::string note(const std::string& id, double thickness_m, const Truth& truth, bool on_the_rack) {
   const heat::Case c = true_case(thickness_m, truth);
   const heat::BathRun bath = heat::run_bath(c, heat::longest_run_s);
   std::string text =
       "[[note]]\nid = \"" + id + "\"\nthickness = \"" + std::to_string(thickness_m * 1e3) + " mm\"\n";
   text += seconds("half_soft", *bath.half_soft_s) + seconds("ready", *bath.ready_s);
-  if (!on_the_table) return text;
+  if (!on_the_rack) return text;
   const heat::Bench bench(c);
   heat::AirRun air(bench);
   const heat::Setting setting = air.setting_until(heat::longest_run_s);
@@ -223,15 +224,15 @@ TEST_SUITE("heat") {
 
   TEST_CASE("each sort of reading tells its own constant") {
     const Truth truth{400.0, 350.0, shipped().sheet("elastic-clear").thermal.latent_heat.si()};
-    const heat::Calibration table =
+    const heat::Calibration rack =
         heat::calibrate(notes_of(strip(truth, {"stiffens", "holds_shape", "set"})));
-    const Figure half_time = constant(table, "half_time_42").after.figure();
+    const Figure half_time = constant(rack, "half_time_42").after.figure();
     CHECK(half_time.si() > shipped().sheet("elastic-clear").thermal.half_time_42.si());
     CHECK(half_time.si() < truth.half_time_42_s);
-    const Figure latent = constant(table, "latent_heat").after.figure();
+    const Figure latent = constant(rack, "latent_heat").after.figure();
     CHECK(latent.low_si() < truth.latent_J_kg);
     CHECK(truth.latent_J_kg < latent.high_si());
-    CHECK(constant(table, "film").after.reason().find("half_soft and ready") != std::string::npos);
+    CHECK(constant(rack, "film").after.reason().find("half_soft and ready") != std::string::npos);
   }
 
   TEST_CASE("what the model says of a reading rests on all it was worked out from, and on no limb") {

@@ -28,6 +28,7 @@ Case any_case() {
   c.bath.start_K = c.air.room.air_K;
   c.air.water_kg_m2 = number(0.0, 0.03);
   c.limb.contact_m2K_W = number(0.0, 2e-3);
+  if (number(0.0, 1.0) < 0.5) c.air.towel_W_s05_m2K = number(50.0, 200.0);
   return c;
 }
 

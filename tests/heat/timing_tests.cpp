@@ -468,45 +468,6 @@ TEST_CASE("impossible combinations are refused with the reason and what to chang
   }
 }
 
-TEST_CASE("a sheet that stiffens before skin can bear it has no window and says why") {
-  Request r = request(32);
-  r.skin = "reduced";
-  r.layers = 4;
-  const Timing t = timing_of(r);
-  CHECK_FALSE(t.safe_window());
-  REQUIRE_FALSE(t.window.known());
-  CHECK(t.window.reason().find("thinner") != std::string::npos);
-}
-
-TEST_CASE("whether skin may be touched at all: each condition of the decision by itself") {
-  // There must be a safe moment for the central figures, and one that 95 of 100 draws share, within an hour.
-  struct Row {
-    const char* label;
-    double thickness_mm;
-    int samples;
-    bool may_touch;
-  };
-  for (const Row& row : {Row{"a safe moment for the central figures", 3.2, 0, true},
-                         Row{"none for them: too thick to cool in an hour", 3.6, 0, false},
-                         Row{"one for them, none that the draws share", 3.2, 32, false}}) {
-    CAPTURE(std::string(row.label));
-    Request r = request(row.samples);
-    r.skin = "reduced";
-    r.layers = 4;
-    r.area = typed("--size", 410e-4, units::square_centimetre());
-    r.room = Figure::entered("room", Range::exactly(303.15), units::celsius());
-    r.thickness = Figure::entered("thickness", Range::exactly(1e-3 * row.thickness_mm), units::millimetre());
-    const Timing t = timing_of(r);
-    CHECK(t.wait.known() == row.may_touch);
-    if (row.may_touch) continue;
-    CHECK_FALSE(t.safe_window());
-    for (const Finding* finding : {&t.wait, &t.closes, &t.window, &t.set, &t.peak_skin}) {
-      REQUIRE_FALSE(finding->known());
-      CHECK(finding->reason().find("no moment") != std::string::npos);
-    }
-  }
-}
-
 TEST_CASE("water nobody wiped off never brings the sheet to skin sooner, and hastens its stiffening") {
   for (const char* skin : {"forearm", "adult", "thin", "reduced"})
     for (const char* liner : {"none", "stockinette"}) {
@@ -574,23 +535,6 @@ TEST_CASE("a piece nobody measured is as large as the library's conditions usual
   Request own = request();
   own.area = typed("--size", 60e-4, units::square_centimetre());
   CHECK(resolve(shipped(), own).area.si() == 60e-4);
-}
-
-TEST_CASE("why there is no window names what may open one, and nothing that is there already") {
-  Request r = request(32);
-  r.skin = "reduced";
-  const std::string bare = timing_of(r).window.reason();
-  CHECK(bare.find("a liner") != std::string::npos);
-  CHECK(bare.find("drying") == std::string::npos);
-  CHECK(bare.find("one layer") == std::string::npos);
-  r.liner = "stockinette";
-  r.layers = 4;
-  r.dried = false;
-  r.wrap = "dry-towel";
-  const std::string all = timing_of(r).window.reason();
-  CHECK(all.find("a liner") == std::string::npos);
-  CHECK(all.find("a second layer of liner") != std::string::npos);
-  for (const char* help : {"drying", "one layer", "no wrap"}) CHECK(all.find(help) != std::string::npos);
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 #include <string>
 #include <variant>
 
+#include "plan/condition.h"
 #include "plan/plan.h"
 #include "support/near.h"
 
@@ -117,9 +118,29 @@ TEST_SUITE("plan") {
     // Working time of this thickness, from memory, as the library says: 4 to 6 min.
     CHECK(
         near_rel(plan::compare_with_practice(situation, timing).back().practice.figure().si(), 300.0, 1e-9));
+    // Two nominal thicknesses within a tenth: the nearest one counts, whichever stands first.
+    library::Sheet close = *situation.sheet;
+    library::PracticeTimes thinner = close.practice.by_thickness.back();
+    thinner.thickness = Figure::entered("thickness", Range::exactly(3.0e-3), units::millimetre());
+    thinner.working = Finding::absent("thinner");
+    close.practice.by_thickness.insert(close.practice.by_thickness.begin(), thinner);
+    heat::Situation of_close = situation;
+    of_close.sheet = &close;
+    CHECK(near_rel(plan::compare_with_practice(of_close, timing).back().practice.figure().si(), 300.0, 1e-9));
     request.thickness = Figure::entered("thickness", Range::exactly(2.8e-3), units::millimetre());
     const heat::Situation between = heat::resolve(shipped(), request);
     CHECK_FALSE(plan::compare_with_practice(between, timing).front().practice.known());
+  }
+
+  TEST_CASE("the usual forming time is the design's, else the condition's, else that of any piece") {
+    const library::Condition& condition = shipped().condition("dorsal-hand-burn");
+    const plan::Job job = plan::parse_job(
+        "label = \"burn\"\ncondition = \"dorsal-hand-burn\"\narea = \"350 cm2\"\n", "job.toml", shipped());
+    CHECK(plan::form_time_of(shipped(), job, nullptr).same_node(shipped().bench_times.form));
+    CHECK(plan::form_time_of(shipped(), job, &condition).same_node(condition.piece.form_time));
+    CHECK_FALSE(condition.piece.form_time.si() == shipped().bench_times.form.si());
+    const choice::Choice chosen = plan::choose_for(shipped(), job);
+    CHECK(chosen.piece.form_time.same_node(condition.piece.form_time));
   }
 
   TEST_CASE("the mass of a perforated orthosis is area x thickness x density less its holes") {

@@ -216,7 +216,7 @@ TEST_SUITE("safety decisions") {
           choice::choose(shipped(), {.condition = &shipped().condition(condition), .draws = 400});
       const choice::RankedItem& first = choice.ranking.front();
       Ids ids;
-      for (const Caution& caution : plan::choice_cautions(choice, *first.stock)) ids.emplace(caution.id);
+      for (const Caution& caution : plan::choice_cautions(choice, *first.stock, {})) ids.emplace(caution.id);
       return std::pair(choice::figure_named(first.figures, "holds").figure().si(), ids.count("may-bend") > 0);
     };
     bool seen[2] = {false, false};
