@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // What the bench plan tells hands that hold hot sheet: each condition of a step turned by itself.
 #include "plan/bench_steps.h"
+#include "library/precautions.h"
 #include "plan/questions.h"
 
 #include <doctest/doctest.h>
@@ -166,6 +167,23 @@ TEST_SUITE("plan") {
     CHECK_FALSE(has(b.step("cut the blank"), "no straight cut parts"));
     b.copies = 2;
     CHECK(has(b.step("cut the blank"), "no straight cut parts"));
+  }
+
+  TEST_CASE("an open wound and a graft have a dressing laid out, nothing else has") {
+    Bench b = bench();
+    for (const library::Precaution& precaution : library::precautions()) {
+      CAPTURE(std::string(precaution.id));
+      b.precautions = {std::string(precaution.id)};
+      CHECK(has(b.step("Read the prescription"), ", a dressing") ==
+            (precaution.id == "open-wound" || precaution.id == "graft"));
+    }
+  }
+
+  TEST_CASE("an elastic sheet is left on until it is set, another one may set in the air") {
+    Bench b = bench();
+    CHECK(has(b.step("take it off"), "elastic and may shrink"));
+    b.situation.sheet = &shipped().sheet("draping-white");
+    CHECK_FALSE(has(b.step("take it off"), "may shrink"));
   }
 
   TEST_CASE("edging for holes, lining where it is asked for") {

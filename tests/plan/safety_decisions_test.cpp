@@ -230,6 +230,22 @@ TEST_SUITE("safety decisions") {
     CHECK(seen[1]);
   }
 
+  TEST_CASE("a child's plan says that the push is an adult's, until one is stated") {
+    const auto told = [](const std::vector<std::string>& precautions, std::optional<Figure> push) {
+      choice::Request request{.condition = &shipped().condition("spastic-hand"), .draws = 400};
+      request.piece.force = std::move(push);
+      const choice::Choice choice = choice::choose(shipped(), request);
+      Ids ids;
+      for (const Caution& caution : plan::choice_cautions(choice, *choice.ranking.front().stock, precautions))
+        ids.emplace(caution.id);
+      return ids.count("adult-push") > 0;
+    };
+    const Figure five = Figure::entered("push", Range::exactly(5.0), *find_unit(Dimension::force, "N"));
+    CHECK(told({"child"}, std::nullopt));
+    CHECK_FALSE(told({"child"}, five));
+    CHECK_FALSE(told({"elder"}, std::nullopt));
+  }
+
   TEST_CASE("a fit to strips says that it tells nothing about skin, and that the bath scalds") {
     Ids ids;
     for (const Caution& caution : plan::calibration_cautions()) ids.emplace(caution.id);

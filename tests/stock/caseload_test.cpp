@@ -152,6 +152,7 @@ TEST_CASE("every slip is told with file, line, column and what would be right") 
        "c.toml:5:9"},
       {changed("on_hand = 3", "on_hand = 3\nsizes = [\"elastic-clear/2.4-solid\"]"), "is another sheet than"},
       {changed("on_hand = 3", "on_hand = 3\noffcuts = [\"300 x 2 mm\"]"), "is no offcut of a sheet"},
+      {changed("on_hand = 3", "on_hand = 3\noffcuts = [\"300 x 220 cm\"]"), "is larger than a whole sheet"},
       {changed("on_hand = 3", "on_hand = 3\noffcuts = [\"300 mm\"]"), "c.toml:7:"},
       {changed("on_hand = 3", "on_hand = 3\n[[item.price]]\nfrom = 5\neach = \"40 cr\""),
        "the first price must start at 1"},
@@ -255,7 +256,7 @@ TEST_CASE("every slip is told with file, line, column and what would be right") 
 TEST_CASE("one slip is one problem") {
   const std::string price = "on_hand = 3\n[[item.price]]\nfrom = 1\neach = ";
   for (const std::string& text :
-       {changed("per_month = \"4\"", "per_month = \"four\""),
+       {changed("per_month = \"4\"", "per_month = \"four\""), changed("\"8 d\"", "\"8 mm\""),
         changed("on_hand = 3", price + "\"20,50 EUR\"\n[[item.price]]\nfrom = 5\neach = \"20 EUR\""),
         changed("on_hand = 3", "on_hand = 3\n[[item.price]]\nfrom = 1"),
         changed("on_hand = 3",

@@ -87,6 +87,9 @@ TEST_CASE("a comparison states the difference with its interval") {
   CHECK(ran.code == 0);
   CHECK(holds(ran.out, "Both were given the same orthoses"));
   CHECK(holds(ran.out, "the difference is beyond chance"));
+  // What holds whatever is asked is said of a comparison too.
+  CHECK(holds(ran.out, "Choose the sheet for the person"));
+  CHECK(holds(ran.out, "Old, bent or sun-struck sheets"));
 }
 
 TEST_CASE("blanks cut ahead come with their cuts") {

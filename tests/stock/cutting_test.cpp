@@ -137,6 +137,26 @@ TEST_CASE("rectangles as wide as a half sheet fill a sheet on the grid, and one 
   CHECK(grid.used() == 120);
 }
 
+TEST_CASE("two halves of a sheet come from one, however their file lies, on the grid as by hand") {
+  // 450 x 600 mm, 3 mm margin and spacing: two of 430 x 270 lie side by side (273 + 270 < 594).
+  for (const auto& [length, width] : {std::pair(430.0, 270.0), std::pair(270.0, 430.0)}) {
+    CAPTURE(length);
+    const outline::Polygon shape = rectangle_shape(length, width);
+    const KindPieces kind{{{1.0, shape, length * width, 2.0 * (length + width), turned_boxes(shape), {}}},
+                          Figure::stated("area", Range::exactly(0.1161), *find_unit(Dimension::area, "m2"),
+                                         {.basis = Basis::demo})};
+    CuttingRules rules;
+    rules.method = Method::batched;
+    rules.spacing_mm = 3.0;
+    rules.margin_mm = 3.0;
+    const std::vector<KindPieces> kinds{kind};
+    const CuttingBench bench({600.0, 450.0}, rules, kinds, {2.0});
+    SpotCache cache;
+    const Usage usage = bench.cut({{0.2, 0, 0}, {0.4, 0, 0}}, 1, {}, {}, cache);
+    CHECK(usage.taken.size() == 1);
+  }
+}
+
 TEST_CASE("the boxes of a rectangle are those of trigonometry, and its smallest is itself") {
   const auto boxes = turned_boxes(rectangle_shape(300, 100));
   const Rectangle least = smallest_box(boxes);

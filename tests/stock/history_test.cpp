@@ -31,6 +31,29 @@ TEST_CASE("months may be written in any usual way") {
   }
 }
 
+TEST_CASE("months left out between the first and the last are missed, in whatever way they are written") {
+  const auto problem = [](const std::string& months) -> std::string {
+    try {
+      static_cast<void>(read_history("month,wrist\n" + months, "h.csv", Dialect::comma));
+    } catch (const Failure& failure) {
+      return failure.what();
+    }
+    return "";
+  };
+  for (const char* months :
+       {"2030-11,1\n2030-12,1\n2031-01,1\n", "01/2031,1\n12/2030,1\n11/2030,1\n", "203012,1\n203101,1\n",
+        "Dec 2030,1\nJan 2031,1\n", "January,1\nMarch,1\n", "1,1\n3,1\n"}) {
+    CAPTURE(months);
+    CHECK(problem(months).empty());
+  }
+  for (const char* months : {"2030-11,1\n2031-01,1\n", "01/2031,1\n11/2030,1\n", "203011,1\n203101,1\n",
+                             "Nov 2030,1\nJan 2031,1\n"}) {
+    CAPTURE(months);
+    CHECK(problem(months).find("months are missing between the first and the last one: 1") !=
+          std::string::npos);
+  }
+}
+
 TEST_CASE("what is wrong with a history is told with its place") {
   struct Row {
     std::string text;

@@ -11,6 +11,7 @@
 #include "stock/answers.h"
 #include "support.h"
 #include "support/near.h"
+#include "support/scratch.h"
 
 using namespace warmsheet;
 using namespace warmsheet::stock;
@@ -294,6 +295,63 @@ TEST_CASE("sizes are compared at the item's own price and the one stated for the
   const Caseload large = with_variant(caseload, find_variant(caseload, "large"), shipped());
   CHECK(large.items.front().prices.front().price.value() == 80.0);
   CHECK(large.items.front().prices.front().price.unit().id == "EUR");
+}
+
+TEST_CASE("the size in use is compared at what its usual orders cost, not at the price of a single sheet") {
+  // By hand: from 8 sheets on 30 EUR each; an order is never less than that here.
+  std::string text = one_sheet_each("0", "lead_time = \"8 d\"\nleast_order = 8\n");
+  text.replace(text.find("0 cr"), 4, "0 EUR");
+  text.insert(
+      text.find("[[kind]]"),
+      "practice = \"2\"\nsizes = [\"elastic-clear/3.2-solid-large\"]\n[[item.price]]\nfrom = 1\neach = "
+      "\"46 EUR\"\n[[item.price]]\nfrom = 8\neach = \"30 EUR\"\n[item.size_price]\n"
+      "\"elastic-clear/3.2-solid-large\" = \"80 EUR\"\n");
+  const Study done = study(parse_caseload(text, "c.toml", shipped()), shipped(), quick(96));
+  const std::vector<SizeStudy>& sizes = done.items.front().sizes;
+  CHECK(near_rel(sizes[0].cost.mean, 30.0 * sizes[0].sheets.mean, 1e-12));
+  CHECK(near_rel(sizes[1].more_cost.mean, (80.0 / 2.0 - 30.0) * sizes[0].sheets.mean, 1e-9));
+}
+
+TEST_CASE("what is on order but comes too late is said to leave the shelf short") {
+  // Ten sheets a month, none on hand, twelve due in forty days: the first month goes without.
+  const std::string late = one_sheet_each("10", "lead_time = \"10 d\"\n",
+                                          "pack = 1\n[[item.on_order]]\nsheets = 40\ndue = \"40 d\"\n");
+  std::string none_on_hand = late;
+  none_on_hand.replace(none_on_hand.find("on_hand = 3"), 11, "on_hand = 0");
+  const auto short_soon = [](const std::string& text) {
+    const Caseload caseload = parse_caseload(text, "c.toml", shipped());
+    StudyOptions options = quick(240);
+    options.projections = true;
+    const Study done = study(caseload, shipped(), options);
+    return answers_of(caseload, shipped(), done, nullptr, nullptr).items.front();
+  };
+  const ItemAnswer empty = short_soon(none_on_hand);
+  CHECK(empty.order_now.figure().si() == 0.0);
+  REQUIRE(empty.short_soon);
+  CHECK(empty.short_soon->si() > 0.95);
+  std::string enough = late;
+  enough.replace(enough.find("on_hand = 3"), 11, "on_hand = 60");
+  CHECK_FALSE(short_soon(enough).short_soon.has_value());
+}
+
+TEST_CASE("a kept offcut loses the margin that a sheet loses") {
+  // 394 x 294 mm, a little more than the piece; 3 mm margin round it leave too little, 1 mm enough.
+  const auto ordered = [](const char* margin) {
+    std::string text =
+        "label = \"one\"\n[cutting]\nmargin = \"" + std::string(margin) +
+        "\"\nspacing = \"0 mm\"\n[supply]\nlead_time = \"8 d\"\norder_cost = \"0 cr\"\n[[item]]\n"
+        "stock = \"elastic-clear/3.2-solid\"\non_hand = 3\noffcuts = [\"394 x 294 mm\"]\n"
+        "[[kind]]\nid = \"piece\"\noutline = \"piece.csv\"\nstock = \"elastic-clear/3.2-solid\"\n"
+        "per_month = \"0.5\"\n";
+    const warmsheet::testing::Scratch scratch;
+    static_cast<void>(scratch.file("piece.csv", "x_mm,y_mm\n0,0\n390,0\n390,290\n0,290\n"));
+    const Caseload caseload = read_caseload(scratch.file("c.toml", text), shipped());
+    StudyOptions options = quick(120);
+    options.projections = true;
+    const Study done = study(caseload, shipped(), options);
+    return done.items.front().without_orders->served.mean;
+  };
+  CHECK(ordered("1 mm") > ordered("3 mm"));
 }
 
 TEST_CASE("what nobody typed is not entered: months simulated, and how often a variant cuts") {
