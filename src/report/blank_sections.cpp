@@ -154,7 +154,7 @@ std::vector<Section> blank_sections(const plan::Cutting& cutting, const plan::Bl
   std::vector<Section> sections{comparison_section(cutting, blanks)};
   for (std::size_t i = 0; i < blanks.plan.sheets.size(); ++i) {
     const nesting::Stock& stock = cutting.order.stock[blanks.plan.sheets[i].stock];
-    Section section{"Straight cuts of " + Label::ordinal("sheet", i).text() + ": " + stock.name, {}};
+    Section section{"Straight cuts. " + sheet_title(stock, i), {}};
     section.blocks.emplace_back(CutSteps(cutting, blanks, i).run());
     section.blocks.emplace_back(blank_sheet_drawing(cutting, blanks, i));
     sections.push_back(std::move(section));

@@ -188,6 +188,30 @@ TEST_SUITE("file") {
     CHECK(scratch.entries() == 2);
   }
 
+  TEST_CASE("while a watch lives, what was read or written is known under every name, and nothing else") {
+    const Scratch scratch;
+    write_file(scratch / "before", "1");
+    write_file(scratch / "other", "2");
+    {
+      const FileWatch watch;
+      CHECK_FALSE(watch.knows(scratch / "before"));
+      read_file(scratch / "before");
+      write_file(scratch / "made", "3");
+      fs::create_symlink(scratch / "before", scratch / "link");
+      fs::create_hard_link(scratch / "made", scratch / "second-name");
+      for (const char* name : {"before", "made", "link", "second-name"}) {
+        CAPTURE(name);
+        CHECK(watch.knows(scratch / name));
+      }
+      CHECK_FALSE(watch.knows(scratch / "other"));
+      CHECK_FALSE(watch.knows(scratch / "missing"));
+      write_file("/dev/null", "4");
+      CHECK_FALSE(watch.knows("/dev/null"));
+    }
+    const FileWatch next;
+    CHECK_FALSE(next.knows(scratch / "made"));
+  }
+
   TEST_CASE("files that cannot be read are named, with the right kind of trouble") {
     const Scratch scratch;
     write_file(scratch / "big", std::string(1001, 'x'));

@@ -29,7 +29,7 @@ TEST_CASE("work is done once each on any number of threads, and the first failur
   in_parallel(0, 2, [](std::size_t) { FAIL("no work"); });
 }
 
-TEST_CASE("work that is stopped ends between two pieces and says so; progress ends at the whole") {
+TEST_CASE("work that is stopped ends between two pieces and says so, and progress ends at the whole") {
   int pieces = 0;
   const Workers stopped{.threads = 1, .stop = [&] { return pieces == 3; }};
   CHECK_FALSE(for_each_index(10, stopped, [&](std::size_t, std::size_t) { ++pieces; }));

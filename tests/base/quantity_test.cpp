@@ -143,11 +143,12 @@ TEST_SUITE("quantity") {
     }
   }
 
-  TEST_CASE("nothing of a substance can weigh, conduct or store nothing; all else may be zero") {
+  TEST_CASE("nothing of a substance can weigh, conduct or store nothing, and all else may be zero") {
     for (const Dimension dimension : all_dimensions()) {
       CAPTURE(std::string(dimension_word(dimension)));
       const bool of_matter = dimension == Dimension::density || dimension == Dimension::conductivity ||
-                             dimension == Dimension::specific_heat;
+                             dimension == Dimension::specific_heat ||
+                             dimension == Dimension::thermal_effusivity;
       CHECK(physical_bounds(dimension).low_excluded == of_matter);
     }
   }

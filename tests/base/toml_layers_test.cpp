@@ -145,7 +145,7 @@ TEST_SUITE("toml layers") {
     CHECK(problems.empty());
   }
 
-  TEST_CASE("list entries are matched by id; other lists are replaced") {
+  TEST_CASE("list entries are matched by id, and other lists are replaced") {
     const char* base =
         "[[s]]\nid = \"a\"\nbasis = \"demo\"\np = \"1 mm\"\nq = \"2 mm\"\n[[s]]\nid = \"b\"\nbasis = "
         "\"demo\"\np = \"3 mm\"\nq = \"4 mm\"\n";

@@ -125,7 +125,7 @@ x = "1 mm"
          });
   }
 
-  TEST_CASE("a job needs no basis, since its user typed it; a basis it names still counts") {
+  TEST_CASE("a job needs no basis, since its user typed it, and a basis it names still counts") {
     read(
         "length = \"3 mm\"\n[wrist]\ngirth = \"160 mm\"\n[other]\nbasis = \"demo\"\nx = \"1 mm\"\n",
         [](toml::Reader& root) {

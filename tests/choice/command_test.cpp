@@ -133,7 +133,7 @@ TEST_CASE("a price in another currency takes cost out of the choice, and the rea
     CHECK(item["cost"]["absent"].get<std::string>().starts_with("prices are in EUR and cr"));
 }
 
-TEST_CASE("measures draw the condition's design; one girth alone only sets the trough") {
+TEST_CASE("measures draw the condition's design, and one girth alone only sets the trough") {
   const json drawn = json::parse(
       run_program(choose({"--condition", "carpal-tunnel", "--measures", measures_file, "--json"})).out);
   CHECK(drawn["inputs"]["area"]["basis"] != "entered");
@@ -155,7 +155,7 @@ TEST_CASE("a sheet that is taken for being closed says why holes are not wanted"
   CHECK_FALSE(has(mallet, "closed to the air"));
 }
 
-TEST_CASE("the list is searched by words; nothing found is exit 1") {
+TEST_CASE("the list is searched by words, and nothing found is exit 1") {
   const Ran all = run_program({"choose", "--list"});
   CHECK(all.code == 0);
   CHECK(has(all.out, "mallet-finger"));

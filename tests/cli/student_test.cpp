@@ -47,7 +47,7 @@ TEST_CASE("an explained plan asks before it tells, and gives a reason for every 
   CHECK(explained.find("closes - wait") > explained.find("WHY EACH NUMBER"));
 }
 
-TEST_CASE("the bench gets what to act on: broken rules and remedies; the learner every rule and driver") {
+TEST_CASE("the bench gets what to act on: broken rules and remedies, the learner every rule and driver") {
   const std::string plain = run_program({"plan", example_job}).out;
   const std::string explained = run_program({"plan", example_job, "--explain"}).out;
   CHECK(count(plain, "OK: it keeps all the rules of its design") == 1);

@@ -122,7 +122,8 @@ TEST_CASE("sheet and towel meet at the temperature of two bodies laid together")
   }
 }
 
-TEST_CASE("a towel under it takes more than air at first and less later; what patting left soaks into it") {
+TEST_CASE(
+    "a towel under it takes more than air at first and less later, and what patting left soaks into it") {
   // Into a half-space kept at one surface temperature go 2 e dT (t / pi)^1/2 (Carslaw & Jaeger 1959, 2.4): as
   // much as through a film of 2 e (pi t)^-1/2, which for e = 100 passes that of a warm face down in air (9 to
   // 10 W/m2K) between one and three minutes.

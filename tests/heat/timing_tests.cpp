@@ -78,7 +78,7 @@ TEST_CASE("the wait stands on the safe side and the window is what it leaves") {
   CHECK(celsius(t.peak_skin.figure().high_si()) <= 43.01);
 }
 
-TEST_CASE("a seed fixes every result; another one moves them within their ranges") {
+TEST_CASE("a seed fixes every result, and another one moves them within their ranges") {
   Request r = request(default_samples);
   const Timing a = timing_of(r);
   const Timing b = timing_of(r);

@@ -143,7 +143,8 @@ TEST_SUITE("plan") {
   }
 
   TEST_CASE(
-      "the range of a cost is that of the sheet share times that of the price; whole sheets are rounded up") {
+      "the range of a cost is that of the sheet share times that of the price, and whole sheets are rounded "
+      "up") {
     library::StockItem item = stock();
     item.price = Figure::stated("price", {40.0, 36.0, 50.0}, *find_unit(Dimension::money, "cr"),
                                 {.basis = Basis::demo});

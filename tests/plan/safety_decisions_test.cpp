@@ -152,7 +152,8 @@ TEST_SUITE("safety decisions") {
     CHECK(text_of(s, "bath-scald").find("burn") == std::string::npos);
   }
 
-  TEST_CASE("under a liner the test on oneself is made over the same liner; a wait of nothing is no leave") {
+  TEST_CASE(
+      "under a liner the test on oneself is made over the same liner, and a wait of nothing is no leave") {
     Situated s = base();
     for (const char* id : {"wait-before-skin", "test-on-yourself"}) {
       CAPTURE(id);

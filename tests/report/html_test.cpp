@@ -111,7 +111,7 @@ TEST_CASE("steps are an ordered list with a clock and room for the reader's own 
   CHECK(steps == 4);
 }
 
-TEST_CASE("a drawing wider than the paper is scaled and says so; no picture is wider than 190 mm") {
+TEST_CASE("a drawing wider than the paper is scaled and says so, and no picture is wider than 190 mm") {
   pugi::xml_document document;
   const std::string html = to_html(sample::document());
   REQUIRE(load(document, html));

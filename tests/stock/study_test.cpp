@@ -37,6 +37,16 @@ Caseload example() {
   return read_caseload(std::string(WARMSHEET_SOURCE_DIR) + "/examples/clinic/caseload.toml", shipped());
 }
 
+/// Practice alone, the area of two small sheets a month, which is that of one large one at 80 EUR.
+std::string in_two_sizes(const std::string& supply, const std::string& prices_of_small) {
+  std::string text = one_sheet_each("0", "lead_time = \"8 d\"\n" + supply);
+  text.replace(text.find("0 cr"), 4, "0 EUR");
+  text.insert(text.find("[[kind]]"),
+              "practice = \"2\"\nsizes = [\"elastic-clear/3.2-solid-large\"]\n[[item.price]]\n" +
+                  prices_of_small + "[item.size_price]\n\"elastic-clear/3.2-solid-large\" = \"80 EUR\"\n");
+  return text;
+}
+
 }  // namespace
 
 TEST_CASE("a caseload of one sheet an orthosis agrees with the closed forms of Poisson demand") {
@@ -270,15 +280,10 @@ TEST_CASE("a shelf for years of thousands is judged without working out the law 
 }
 
 TEST_CASE("sizes are compared at the item's own price and the one stated for the other size") {
-  // By hand: 41 and 80 EUR a sheet, whatever the library's demo prices are; practice alone, the
-  // area of two of the small sheets a month, which is that of one large one.
-  std::string text = one_sheet_each("0", "lead_time = \"8 d\"\n");
-  text.replace(text.find("0 cr"), 4, "0 EUR");
-  text.insert(
-      text.find("[[kind]]"),
-      "practice = \"2\"\nsizes = [\"elastic-clear/3.2-solid-large\"]\n[[item.price]]\nfrom = 1\neach = \"41 "
-      "EUR\"\n[item.size_price]\n\"elastic-clear/3.2-solid-large\" = \"80 EUR\"\n[[variant]]\nid = "
-      "\"large\"\n[variant.sizes]\n\"elastic-clear/3.2-solid\" = \"elastic-clear/3.2-solid-large\"\n");
+  // By hand: 41 and 80 EUR a sheet, whatever the library's demo prices are.
+  const std::string text = in_two_sizes("", "from = 1\neach = \"41 EUR\"\n") +
+                           "[[variant]]\nid = \"large\"\n[variant.sizes]\n"
+                           "\"elastic-clear/3.2-solid\" = \"elastic-clear/3.2-solid-large\"\n";
   const Caseload caseload = parse_caseload(text, "c.toml", shipped());
   const Study done = study(caseload, shipped(), quick(96));
   const std::vector<SizeStudy>& sizes = done.items.front().sizes;
@@ -299,13 +304,8 @@ TEST_CASE("sizes are compared at the item's own price and the one stated for the
 
 TEST_CASE("the size in use is compared at what its usual orders cost, not at the price of a single sheet") {
   // By hand: from 8 sheets on 30 EUR each; an order is never less than that here.
-  std::string text = one_sheet_each("0", "lead_time = \"8 d\"\nleast_order = 8\n");
-  text.replace(text.find("0 cr"), 4, "0 EUR");
-  text.insert(
-      text.find("[[kind]]"),
-      "practice = \"2\"\nsizes = [\"elastic-clear/3.2-solid-large\"]\n[[item.price]]\nfrom = 1\neach = "
-      "\"46 EUR\"\n[[item.price]]\nfrom = 8\neach = \"30 EUR\"\n[item.size_price]\n"
-      "\"elastic-clear/3.2-solid-large\" = \"80 EUR\"\n");
+  const std::string text = in_two_sizes(
+      "least_order = 8\n", "from = 1\neach = \"46 EUR\"\n[[item.price]]\nfrom = 8\neach = \"30 EUR\"\n");
   const Study done = study(parse_caseload(text, "c.toml", shipped()), shipped(), quick(96));
   const std::vector<SizeStudy>& sizes = done.items.front().sizes;
   CHECK(near_rel(sizes[0].cost.mean, 30.0 * sizes[0].sheets.mean, 1e-12));
