@@ -4,7 +4,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <filesystem>
 #include <set>
 #include <utility>
@@ -136,15 +135,10 @@ const std::vector<std::string_view>& file_options() {
 }
 
 void refuse_idle_file_options(const Arguments& arguments, const std::vector<std::string>& files) {
-  using outline::LeftOpen;
-  constexpr std::array<std::pair<const char*, LeftOpen>, 4> options{{{"--unit", LeftOpen::unit},
-                                                                     {"--tolerance", LeftOpen::tolerance},
-                                                                     {"--layer", LeftOpen::layer},
-                                                                     {"--photo", LeftOpen::photo}}};
-  for (const auto& [option, what] : options) {
-    const LeftOpen asked = what;
+  for (const outline::OpenWord& open : outline::open_words) {
+    const std::string option = "--" + std::string(open.word);
     if (std::none_of(files.begin(), files.end(),
-                     [&](const std::string& file) { return outline::leaves_open(file, asked); }))
+                     [&](const std::string& file) { return outline::leaves_open(file, open.what); }))
       refuse_idle(arguments, {option}, "is nothing that a file of this kind leaves open", "leave it out");
   }
 }

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "outline/named_file.h"
 
-#include <array>
 #include <utility>
 
 namespace warmsheet::outline {
@@ -14,11 +13,7 @@ std::optional<Length> length_if(toml::Reader& table, std::string_view key, toml:
 
 /// A file that says it itself, or cannot have it, is not told.
 void refuse_idle_keys(toml::Reader& table, std::string_view file) {
-  constexpr std::array<std::pair<std::string_view, LeftOpen>, 4> keys{{{"unit", LeftOpen::unit},
-                                                                       {"tolerance", LeftOpen::tolerance},
-                                                                       {"layer", LeftOpen::layer},
-                                                                       {"photo", LeftOpen::photo}}};
-  for (const auto& [key, what] : keys)
+  for (const auto& [key, what] : open_words)
     if (table.has(key) && !leaves_open(file, what))
       table.problem(key, "is nothing that a file of this kind leaves open", "leave it out");
 }

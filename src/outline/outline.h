@@ -3,6 +3,7 @@
 // alone.
 #pragma once
 
+#include <array>
 #include <map>
 #include <optional>
 #include <string>
@@ -133,6 +134,15 @@ struct ReadOptions {
 
 /// What a file may leave open, and `ReadOptions` tells.
 enum class LeftOpen { unit, tolerance, layer, photo };
+
+/// How each is asked for: a key where a file names the outline; with "--" before it, an option.
+struct OpenWord {
+  std::string_view word;
+  LeftOpen what;
+};
+inline constexpr std::array open_words{
+    OpenWord{"unit", LeftOpen::unit}, OpenWord{"tolerance", LeftOpen::tolerance},
+    OpenWord{"layer", LeftOpen::layer}, OpenWord{"photo", LeftOpen::photo}};
 
 /// True if files with this ending leave it open: a list of points has no curves, a drawing is no photo.
 bool leaves_open(std::string_view path, LeftOpen what);

@@ -72,8 +72,8 @@ void add_item_cautions(const ItemAnswer& item, std::vector<Caution>& cautions) {
   if (item.short_soon)
     cautions.push_back(
         {"short-soon", say("{}: something is short within the coming month in {} of the projected "
-                           "years, whatever is ordered now by this plan. Ask for what is on "
-                           "order sooner, or for a faster delivery.",
+                           "years, even if what is told below is ordered now. Ask for a "
+                           "faster delivery.",
                            Label(item.key), *item.short_soon)});
 }
 
