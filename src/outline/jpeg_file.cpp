@@ -64,7 +64,10 @@ Picture parse_jpeg(std::string_view bytes, const std::string& file) {
   if (tjDecompress2(decoder.get(), data, bytes.size(), image.grey.data(), head.width, 0, head.height,
                     TJPF_GRAY, flags) != 0)
     refuse_damaged(file, decoder);
-  return {std::move(image), stated_by_jfif(bytes)};
+  const Orientation orientation = stated_orientation(bytes);
+  Resolution stated = stated_by_jfif(bytes);
+  if (orientation >= Orientation::lying_mirrored_left) std::swap(stated.x_per_m, stated.y_per_m);
+  return {shown(std::move(image), orientation), stated};
 }
 
 }  // namespace warmsheet::outline

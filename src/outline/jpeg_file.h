@@ -10,9 +10,8 @@
 
 namespace warmsheet::outline {
 
-/// Colours become grey. The turn that the file is to be shown with is not read: an outline is the same when
-/// it is turned. Throws a Failure (data): no JPEG, cut short or damaged, inks instead of colours, more than
-/// `largest_pixel_count` pixels.
+/// Colours become grey, and the picture is turned as it is to be shown. Throws a Failure (data): no JPEG, cut
+/// short or damaged, inks instead of colours, more than `largest_pixel_count` pixels.
 Picture parse_jpeg(std::string_view bytes, const std::string& file);
 
 }  // namespace warmsheet::outline

@@ -65,9 +65,30 @@ Lie lie_of(const Corners& seen, const PaperSize& paper) {
                      from_above));
 }
 
-/// The corners so that the first side is a long one.
-Corners long_side_first(Corners corners, const GreyImage& photo, const PaperSize& paper,
-                        const std::string& file) {
+/// The paper with its corners in the photo, counter-clockwise from the lower left one as it lies there.
+struct LyingSheet {
+  Corners corners;
+  double width_mm;
+  double height_mm;
+};
+
+/// What points up in the photo points up on the flat picture, as far as quarter turns go: stiffness is worked
+/// out with the distal end up.
+LyingSheet as_it_lies(Corners corners, bool first_side_is_long, const PaperSize& paper) {
+  const auto run = [&](std::size_t i) {
+    const double x = corners[(i + 1) % 4].x_mm - corners[i].x_mm;
+    return x / std::hypot(x, corners[(i + 1) % 4].y_mm - corners[i].y_mm);
+  };
+  std::size_t lower = 0;
+  for (std::size_t i = 1; i < 4; ++i)
+    if (run(i) > run(lower)) lower = i;
+  std::rotate(corners.begin(), corners.begin() + static_cast<std::ptrdiff_t>(lower), corners.end());
+  const bool wide = first_side_is_long == (lower % 2 == 0);
+  return {corners, wide ? paper.long_mm : paper.short_mm, wide ? paper.short_mm : paper.long_mm};
+}
+
+LyingSheet lying_sheet(const Corners& corners, const GreyImage& photo, const PaperSize& paper,
+                       const std::string& file) {
   const Corners seen = from_middle(corners, photo);
   const Lie lie = lie_of(seen, paper);
   // Corners in one line have no view at all: not a number, which is no smaller than anything.
@@ -84,19 +105,18 @@ Corners long_side_first(Corners corners, const GreyImage& photo, const PaperSize
     refuse({file, 0, 0},
            "the photo is taken too much from the side to tell the sheet's long sides from its short ones",
            from_above);
-  if (&lie.better() == &lie.across) std::rotate(corners.begin(), corners.begin() + 1, corners.end());
-  return corners;
+  return as_it_lies(corners, &lie.better() == &lie.along, paper);
 }
 
 /// One level parts light paper from a dark ground; where the ground is light too, or the light uneven, that
 /// of the lighter or of the darker pixels does.
-Corners corners_of(const GreyImage& photo, const PaperSize& paper, const std::string& file) {
+LyingSheet sheet_on(const GreyImage& photo, const PaperSize& paper, const std::string& file) {
   const GreyImage clean = without_specks(photo);
   const double middle = parting_level(clean);
   std::optional<Failure> first;
   for (const double level : {middle, parting_level(clean, middle), parting_level(clean, -1.0, middle)}) {
     try {
-      return long_side_first(sheet_corners(clean, level, file), photo, paper, file);
+      return lying_sheet(sheet_corners(clean, level, file), photo, paper, file);
     } catch (const Failure& failure) {
       if (!first) first = failure;
     }
@@ -121,14 +141,15 @@ double grey_at(const GreyImage& photo, const Point& p) {
 }
 
 /// Each pixel of the flat picture is the mean of 2 x 2 points, as a finer photo has more pixels than it.
-GreyImage resampled(const GreyImage& photo, const Homography& to_photo, const PaperSize& paper) {
+GreyImage resampled(const GreyImage& photo, const LyingSheet& sheet) {
+  const Homography to_photo = homography(sheet_rectangle(sheet.width_mm, sheet.height_mm), sheet.corners);
   GreyImage flat;
-  flat.width = static_cast<std::size_t>((paper.long_mm - 2.0 * rim_mm) * pixels_per_mm);
-  flat.height = static_cast<std::size_t>((paper.short_mm - 2.0 * rim_mm) * pixels_per_mm);
+  flat.width = static_cast<std::size_t>((sheet.width_mm - 2.0 * rim_mm) * pixels_per_mm);
+  flat.height = static_cast<std::size_t>((sheet.height_mm - 2.0 * rim_mm) * pixels_per_mm);
   flat.grey.resize(flat.width * flat.height);
   const auto at = [&](double column, double row) {
     return projected(to_photo,
-                     {rim_mm + column / pixels_per_mm, paper.short_mm - rim_mm - row / pixels_per_mm});
+                     {rim_mm + column / pixels_per_mm, sheet.height_mm - rim_mm - row / pixels_per_mm});
   };
   for (std::size_t row = 0; row < flat.height; ++row)
     for (std::size_t column = 0; column < flat.width; ++column) {
@@ -233,9 +254,7 @@ FlatPhoto flattened(const GreyImage& photo, const PaperSize& paper, const std::s
   constexpr std::size_t fewest = 200;
   if (photo.width < fewest || photo.height < fewest)
     refuse({file, 0, 0}, "the photo has too few pixels", "take it with at least 1000 pixels along the sheet");
-  const Homography to_photo =
-      homography(sheet_rectangle(paper.long_mm, paper.short_mm), corners_of(photo, paper, file));
-  FlatPhoto flat{resampled(photo, to_photo, paper), Length{1e-3 / pixels_per_mm}};
+  FlatPhoto flat{resampled(photo, sheet_on(photo, paper, file)), Length{1e-3 / pixels_per_mm}};
   even_out(flat.image, file);
   return flat;
 }

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 #include <turbojpeg.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <memory>
@@ -100,6 +101,55 @@ TEST_CASE("a photo of a sheet saved by a phone gives the area to 2 %, whatever t
     CHECK(near_rel(seen.shape.area_mm2(), std::numbers::pi * 75.0 * 40.0, 0.02));
     CHECK(near_rel(seen.shape.box().width_mm(), 150.0, 0.01));
   }
+}
+
+/// A camera's segment with the tag Orientation, in either order of bytes (Exif 2.3, 4.5.4 and 4.6.4).
+std::string exif_segment(char orientation, bool little) {
+  const auto number = [&](std::string big) {
+    if (little) std::reverse(big.begin(), big.end());
+    return big;
+  };
+  return std::string("Exif\0\0", 6) + (little ? "II" : "MM") + number({0, 42}) + number({0, 0, 0, 8}) +
+         number({0, 2}) +                                                                       // entries
+         number({0x01, 0x10}) + number({0, 3}) + number({0, 0, 0, 1}) + std::string(4, '\0') +  // another tag
+         number({0x01, 0x12}) + number({0, 3}) + number({0, 0, 0, 1}) + number({0, orientation}) +
+         std::string(2, '\0') + std::string(4, '\0');
+}
+
+TEST_CASE("a photo is turned as its camera was held, and a broken note of that is none") {
+  // Corners darker from the first to the last; where each is to be shown, by Exif's own table: the
+  // orientation says at which sides row 0 and column 0 belong (top left, top right, bottom right, bottom
+  // left, left top, right top, right bottom, left bottom).
+  GreyImage corners{96, 64, std::vector<std::uint8_t>(std::size_t{96} * 64, 0)};
+  change(corners, [](std::size_t x, std::size_t y, double) {
+    return (y < 32 ? 40.0 : 140.0) + (x < 48 ? 0.0 : 60.0);
+  });
+  constexpr int a = 40, b = 100, c = 140, d = 200;  // top left, top right, bottom left, bottom right
+  const std::vector<std::array<int, 4>> expected{{a, b, c, d}, {b, a, d, c}, {d, c, b, a}, {c, d, a, b},
+                                                 {a, c, b, d}, {c, a, d, b}, {d, b, c, a}, {b, d, a, c}};
+  for (std::size_t orientation = 1; orientation <= 8; ++orientation)
+    for (const bool little : {false, true}) {
+      CAPTURE(orientation);
+      const std::string jpeg =
+          with_segment(jpeg_of(corners), '\xe1', exif_segment(static_cast<char>(orientation), little));
+      const GreyImage seen = parse_jpeg(jpeg, "photo.jpg").image;
+      CHECK(seen.width == (orientation < 5 ? 96 : 64));
+      const auto grey = [&](bool right, bool low) {
+        return seen.grey[(low ? seen.height - 8 : 8) * seen.width + (right ? seen.width - 8 : 8)];
+      };
+      const std::array<int, 4> found{grey(false, false), grey(true, false), grey(false, true),
+                                     grey(true, true)};
+      for (std::size_t i = 0; i < 4; ++i) CHECK(near_abs(found[i], expected[orientation - 1][i], 6.0));
+    }
+  const std::string whole = exif_segment(6, true);
+  for (std::size_t cut = 0; cut + 6 < whole.size(); ++cut) {
+    CAPTURE(cut);
+    const std::string jpeg = with_segment(jpeg_of(corners), '\xe1', whole.substr(0, cut));
+    CHECK(parse_jpeg(jpeg, "photo.jpg").image.width == 96);
+  }
+  for (const char nonsense : {'\x00', '\x09', '\x7f'})
+    CHECK(parse_jpeg(with_segment(jpeg_of(corners), '\xe1', exif_segment(nonsense, false)), "photo.jpg")
+              .image.width == 96);
 }
 
 TEST_CASE("a scan saved as JPEG asks for the size of its pixels where the file does not state it") {

@@ -165,9 +165,33 @@ TEST_CASE("a photo from the side keeps the pattern's width and height apart") {
     CAPTURE(shot.label);
     const Outline seen =
         read_photo(photo_of(Print(ellipse, a4_paper, false), shot.camera), a4_paper, "photo.png", {});
-    CHECK(near_rel(seen.shape.box().width_mm(), 150.0, 0.01));
-    CHECK(near_rel(seen.shape.box().height_mm(), 80.0, 0.01));
+    const bool upright = shot.camera.turn_deg > 45.0;
+    CHECK(near_rel(seen.shape.box().width_mm(), upright ? 80.0 : 150.0, 0.01));
+    CHECK(near_rel(seen.shape.box().height_mm(), upright ? 150.0 : 80.0, 0.01));
   }
+}
+
+TEST_CASE("what is up in the photo is up in the outline, whichever way the paper lies") {
+  // A triangle with its point up; turned by a camera that looks straight down.
+  const Polygon point_up = Polygon::make({{-30, -60}, {30, -60}, {0, 60}}, {}, {});
+  for (const bool upright_paper : {false, true})
+    for (const double turn_deg : {0.0, 20.0, 90.0, 160.0, 180.0, 270.0}) {
+      CAPTURE(upright_paper);
+      CAPTURE(turn_deg);
+      const Outline seen =
+          read_photo(photo_of(Print(point_up, a4_paper, upright_paper), {0.0, turn_deg, 620.0, 1000.0}),
+                     a4_paper, "photo.png", {});
+      // Turned by a quarter turn at most, back to the nearest side of the paper.
+      const double quarter = 90.0 * std::round(turn_deg / 90.0);
+      const Polygon expected = point_up.placed(quarter, {});
+      const auto middle_over_box = [](const Polygon& shape) {
+        const Box box = shape.box();
+        return Point{(shape.centroid().x_mm - box.low.x_mm) / box.width_mm(),
+                     (shape.centroid().y_mm - box.low.y_mm) / box.height_mm()};
+      };
+      CHECK(near_abs(middle_over_box(seen.shape).x_mm, middle_over_box(expected).x_mm, 0.02));
+      CHECK(near_abs(middle_over_box(seen.shape).y_mm, middle_over_box(expected).y_mm, 0.02));
+    }
 }
 
 TEST_CASE("uneven light, soft shadows and a light table leave the pattern's size") {
