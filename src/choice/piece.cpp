@@ -258,6 +258,7 @@ Piece piece_for(const library::UsualPiece& usual, const PieceRequest& request) {
           .palm_rise = std::move(palm.rise),
           .closed = usual.closed,
           .lasting = usual.lasting,
+          .traced = request.outline && !request.outline->design,
           .extents = request.outline ? extents_of(request.outline->shape)
                                      : rectangle_extents(size.length.si(), size.area.si())};
 }

@@ -32,6 +32,7 @@ struct Piece {
   Finding palm_rise;
   bool closed;
   bool lasting;
+  bool traced = false;          ///< from a file, whose distal end is taken to lie up
   std::vector<Extent> extents;  ///< at every angle worth trying on a sheet
 
   /// How many lie side by side on a sheet, all turned the same way, in straight rows, `spacing_m` apart and

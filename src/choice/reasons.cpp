@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "choice/figures.h"
+#include "choice/rank.h"
 
 namespace warmsheet::choice {
 namespace {
@@ -141,10 +142,24 @@ std::vector<Flip> flips_of(const RankedItem& first, const RankedItem& second) {
   return flips;
 }
 
+double central_score(const RankedItem& item) {
+  std::vector<double> weights;
+  for (const NeedResult& result : item.needs) weights.push_back(result.need->weight.si());
+  return weighted_score(weights, worths_of(item));
+}
+
 void say_flips(const Choice& choice, std::vector<Phrase>& changes) {
   constexpr std::size_t shown_flips = 2;
   const RankedItem& first = choice.ranking[0];
   const RankedItem& second = choice.ranking[1];
+  // A weight at which they draw level would then let the second one fall.
+  if (central_score(second) >= central_score(first)) {
+    changes.push_back(
+        say("By the central figures alone {} is level with {} or ahead of it; it comes first in "
+            "fewer draws. Take them for equal.",
+            Label(second.stock->key()), Label(first.stock->key())));
+    return;
+  }
   const std::vector<Flip> flips = flips_of(first, second);
   std::vector<Figure> weights;
   for (const NeedResult& result : first.needs) weights.push_back(result.need->weight);

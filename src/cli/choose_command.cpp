@@ -134,7 +134,7 @@ std::vector<OptionGroup> groups() {
         {"--list", "", "list the conditions; with WORDS, those that fit"}}},
       {"Piece",
        {{"--design", "DESIGN", "drawn from the measures below"},
-        {"--outline", "FILE", "an outline file (.svg, .dxf, .csv, .toml), distal end up"},
+        {"--outline", "FILE", "an outline file or scan, distal end up"},
         {"--area", "AREA", "if only the area of the pattern is known: \"410 cm2\""},
         {"--girth", "LENGTH", "of the limb where the piece bends"},
         {"--push", "FORCE", "the push it must hold: \"20 N\""}}},

@@ -47,7 +47,7 @@ struct Calibration {
   Figure misfit_after;
 };
 
-/// Throws a Failure (no_answer) if the notes determine none of the constants.
+/// Throws a Failure (no_answer) if the notes determine none of the constants, or no constants meet them.
 Calibration calibrate(const BenchNotes& notes);
 
 /// What to put into the user's library folder: relative path and text of each file ("sheets/x.toml",

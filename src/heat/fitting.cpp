@@ -184,6 +184,28 @@ std::string why_untold(std::size_t c, const Matrix& told, const Known& known, do
        "on the rack"});
 }
 
+/// A slip in one reading bends the constants that the others were to tell, some of them to the unsafe side.
+void require_met(const std::vector<Reading>& readings, const Values& predicted) {
+  // Of two honest readings this is the chance of one time in 500 (chi-square), of more of them less.
+  constexpr double largest_misfit = 2.5;
+  const double misfit = std::sqrt(sum_of_squares(readings, predicted) / static_cast<double>(readings.size()));
+  if (misfit <= largest_misfit) return;
+  const auto miss = [&](std::size_t i) {
+    return std::abs(predicted[i] - readings[i].observed.si()) / readings[i].error;
+  };
+  std::size_t worst = 0;
+  for (std::size_t i = 1; i < readings.size(); ++i)
+    if (miss(i) > miss(worst)) worst = i;
+  throw Failure(
+      {Trouble::no_answer,
+       {},
+       fmt::format("the model misses these notes by {:.1f} standard errors of a reading, whatever its "
+                   "constants; the most by \"{}\" of \"{}\"",
+                   misfit, readings[worst].what, readings[worst].note->id),
+       "look for a slip there: the time, the strip's thickness, the thermometer, the state of the bath; "
+       "or time another strip"});
+}
+
 void predict_note(const BenchNote& note, const Case& c, Values& values) {
   if (note.half_soft || note.ready) {
     const BathRun bath = run_bath(c, longest_run_s);
@@ -273,6 +295,7 @@ Fit fit(const Model& model, const std::vector<Reading>& readings, const Situatio
   }
   if (objective.fitted.empty()) refuse_untold(reasons);
   found.logs = search(objective);
+  require_met(readings, model.predict(objective.fitted, found.logs));
   found.fitted = objective.fitted;
   return found;
 }

@@ -143,14 +143,17 @@ class BlankPlanner {
       name_unplaced(b, "no room left on the unspoilt rectangular stock there is");
   }
 
-  /// Sides are rounded up to whole millimetres, which keeps the programme's tables small.
+  /// Sides are rounded up to whole millimetres, which keeps the programme's tables small; those that a sheet
+  /// takes only as they are stay so.
   [[nodiscard]] Cutting cut_one(const SheetKind& sheet) const {
     constexpr Micrometres grid = 1000;
     constexpr std::size_t nodes_a_sheet = 4000;
     std::vector<Blank> coarse = blanks_;
     for (Blank& blank : coarse) {
+      const Blank exact = blank;
       blank.width = (blank.width + kerf_ + grid - 1) / grid * grid - kerf_;
       blank.height = (blank.height + kerf_ + grid - 1) / grid * grid - kerf_;
+      if (!fits(blank, sheet)) blank = exact;
     }
     return cut_limited(coarse, sheet.width, sheet.height, kerf_, nodes_a_sheet);
   }

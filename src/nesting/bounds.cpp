@@ -40,8 +40,10 @@ double least_inscribed(const Piece& piece, double height, double quarter_deg) {
 
 Bounding bounding_of(const Piece& piece, const Frame& frame) {
   constexpr double quarter_deg = 90.0;
-  const double half_height = 0.5 * (frame.height - frame.spacing) * (1.0 + rounding);
-  const double half_length = 0.5 * (frame.length - frame.spacing) * (1.0 + rounding);
+  // Two rectangles that both reach over the middle line lie beside each other on it. Two that do not may lie
+  // one high and one low, and keep their distance slantwise.
+  const double half_height = 0.5 * frame.height * (1.0 + rounding);
+  const double half_length = 0.5 * frame.length * (1.0 + rounding);
   return {claimed_mm2(piece.shape, frame.spacing), inscribed_circle(region_of(piece.shape)).radius,
           least_inscribed(piece, half_height, 0.0), least_inscribed(piece, half_length, quarter_deg)};
 }

@@ -167,7 +167,8 @@ void corners(const Subject& s, const library::DesignRule& rule, Checks& checks) 
   if (worst == nullptr) return;
   const Figure radius =
       length_figure(s, "smallest corner radius", worst->radius_mm, "of the corners as drawn");
-  const Figure x = length_figure(s, "corner x", worst->at.x_mm, "across the limb from the middle line");
+  const Figure x =
+      length_figure(s, "corner x", s.across * worst->at.x_mm, "across the limb from the middle line");
   const Figure y = length_figure(s, "corner y", worst->at.y_mm, "along the limb from the wrist");
   checks.push_back({rule.id, worst->radius_mm >= low_mm(rule) - slack_mm,
                     say("{}: the tightest corner (x {}, y {}) is drawn with {}; {} is wanted",

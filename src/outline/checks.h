@@ -18,6 +18,7 @@ struct Subject {
   const Drawn& drawn;
   const Polygon& shape;          ///< the same shape as `drawn`, valid
   std::vector<Figure> rests_on;  ///< measures and rules behind the shape
+  double across = 1.0;  ///< -1: the shape is turned over afterwards, and places are told as they are then
 };
 
 /// A design that states a rule with one of these ids is checked for it; lets tell the check where to look:

@@ -39,12 +39,12 @@ struct Bend {
   double tangent_mm;  // distance from the corner to where the arc begins
 };
 
-std::vector<Bend> bends_of(const std::vector<Corner>& corners) {
+std::vector<Bend> bends_of(const std::vector<Corner>& corners, bool ring) {
   std::vector<Bend> bends;
   for (std::size_t i = 0; i < corners.size(); ++i)
     if (bends.empty() || length(minus(corners[i].at, bends.back().at)) > same_corner_mm)
       bends.push_back({i, corners[i].at, corners[i].radius_mm, {}, {}, 0.0, 0.0});
-  while (bends.size() > 1 && length(minus(bends.front().at, bends.back().at)) <= same_corner_mm)
+  while (ring && bends.size() > 1 && length(minus(bends.front().at, bends.back().at)) <= same_corner_mm)
     bends.pop_back();
   return bends;
 }
@@ -102,7 +102,7 @@ RoundedCorner draw_bend(const Bend& bend, double tolerance_mm, Ring& ring) {
 }  // namespace
 
 RoundedRing round_corners(const std::vector<Corner>& corners, double tolerance_mm) {
-  std::vector<Bend> bends = bends_of(corners);
+  std::vector<Bend> bends = bends_of(corners, true);
   RoundedRing made;
   if (bends.size() < 3) {  // no area; the shape's own check says so
     for (const Bend& bend : bends) made.ring.push_back(bend.at);
@@ -115,7 +115,7 @@ RoundedRing round_corners(const std::vector<Corner>& corners, double tolerance_m
 }
 
 Path round_bends(const std::vector<Corner>& corners, double tolerance_mm) {
-  std::vector<Bend> bends = bends_of(corners);
+  std::vector<Bend> bends = bends_of(corners, false);
   Path path;
   if (bends.size() < 3) {  // nothing between the ends
     for (const Bend& bend : bends) path.push_back(bend.at);
@@ -131,7 +131,9 @@ Path round_bends(const std::vector<Corner>& corners, double tolerance_mm) {
 Ring ellipse_ring(const Point& centre, double rx_mm, double ry_mm, double tolerance_mm) {
   // Stretching the circle of the larger half axis only brings chords nearer to their arcs.
   const double step = chord_rad(std::max(rx_mm, ry_mm), tolerance_mm);
-  const int steps = static_cast<int>(std::ceil(2.0 * std::numbers::pi / step));
+  // Far more than a drawing may have: such an ellipse is refused by its size.
+  constexpr double most_steps = 300'000.0;
+  const int steps = static_cast<int>(std::min(std::ceil(2.0 * std::numbers::pi / step), most_steps));
   Ring ring;
   for (int i = 0; i < steps; ++i) {
     const double angle = 2.0 * std::numbers::pi * i / steps;

@@ -210,8 +210,8 @@ Outline draw(const library::Design& design, const library::Library& library, con
 
   std::vector<RuleCheck> checks = alarms(library, measures);
   checks.insert(checks.end(), completed.estimated.begin(), completed.estimated.end());
-  for (RuleCheck& check :
-       check_rules({design, library, completed.measures, spread.middle(), shape, spread.figures(behind)}))
+  for (RuleCheck& check : check_rules({design, library, completed.measures, spread.middle(), shape,
+                                       spread.figures(behind), side == Side::left ? -1.0 : 1.0}))
     checks.push_back(std::move(check));
   std::vector<WorkLine> lines = lines_of(design, pattern, spread, shape);
   add_line_checks(lines, checks);

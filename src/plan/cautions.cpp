@@ -47,11 +47,10 @@ void add_weak_basis(std::vector<Caution>& cautions, const heat::Timing& timing) 
            Label(leaf.name()), leaf)});
 }
 
-void add_bath(std::vector<Caution>& cautions, const heat::Situation& situation, const heat::Timing& timing) {
+void add_bath(std::vector<Caution>& cautions, const heat::Situation& situation, const Finding& burned_after) {
   Phrase scald = say("Bath water at {} scalds", situation.bath);
-  if (timing.bath_scald.known())
-    scald.append(
-        say(": the back of a bare hand held in it is burned after about {}", timing.bath_scald.figure()));
+  if (burned_after.known())
+    scald.append(say(": the back of a bare hand held in it is burned after about {}", burned_after.figure()));
   scald.append(
       Phrase(". Use tongs or a spatula, never fingers; keep the bath away from the edge, and children away "
              "from it."));
@@ -218,7 +217,7 @@ std::vector<Caution> heat_cautions(const heat::Situation& situation, const heat:
                                    const library::BenchTimes& bench_times) {
   std::vector<Caution> cautions;
   add_wait(cautions, situation, timing);
-  add_bath(cautions, situation, timing);
+  add_bath(cautions, situation, timing.bath_scald);
   add_unusual_bath(cautions, situation);
   add_handling(cautions, situation);
   add_skin(cautions, situation);
@@ -265,6 +264,13 @@ std::vector<Caution> design_cautions(const library::Library& library, const libr
                Label(condition.stays_free.says))}};
 }
 
+std::vector<Caution> bath_cautions(const heat::Situation& situation) {
+  std::vector<Caution> cautions;
+  add_bath(cautions, situation, Finding::absent("not worked out"));
+  add_unusual_bath(cautions, situation);
+  return cautions;
+}
+
 std::vector<Caution> choice_cautions(const choice::Choice& choice, const library::StockItem& taken,
                                      const std::vector<std::string>& precautions) {
   std::vector<Caution> cautions;
@@ -275,6 +281,12 @@ std::vector<Caution> choice_cautions(const choice::Choice& choice, const library
     text.append(Phrase(". Take it only for a reason of your own."));
     cautions.push_back({"stock-left-out", std::move(text)});
   }
+  if (choice.piece.traced)
+    cautions.push_back(
+        {"distal-end-up",
+         Phrase("How stiff a traced pattern makes the piece is worked out as if its distal end lay "
+                "up in the file. Look at its drawing; if it lies another way, turn the file "
+                "before you rely on this choice.")});
   const choice::RankedItem* item = choice.place_of(taken);
   if (!item) return cautions;
   const Figure holds = choice::figure_named(item->figures, "holds").figure();

@@ -48,8 +48,12 @@ std::vector<Caution> condition_cautions(const library::Condition& condition);
 std::vector<Caution> design_cautions(const library::Library& library, const library::Condition& condition,
                                      const outline::Outline& outline);
 
+/// Of the bath alone, where nothing was timed: that it scalds, and that it is not this sheet's usual one.
+std::vector<Caution> bath_cautions(const heat::Situation& situation);
+
 /// That the stiffness of the sheet taken is a comparison, and how surely it takes the push; that it does not
-/// meet what the condition asks, if it was left out; that the push is not a child's.
+/// meet what the condition asks, if it was left out; that the push is not a child's;
+/// which end of a traced pattern is taken to be up.
 std::vector<Caution> choice_cautions(const choice::Choice& choice, const library::StockItem& taken,
                                      const std::vector<std::string>& precautions);
 

@@ -6,6 +6,8 @@
 #include <string>
 #include <utility>
 
+#include "base/text.h"
+#include "nesting/form.h"
 #include "report/drawings.h"
 #include "report/sections.h"
 
@@ -29,17 +31,33 @@ Table comparison(const plan::BlankCutting& blanks) {
   return table;
 }
 
+/// Stock that `nesting::cut_blanks` leaves alone.
+std::vector<std::string> not_looked_at(const nesting::Order& order) {
+  std::vector<std::string> names;
+  for (const nesting::Stock& stock : order.stock)
+    if (!stock.spoilt.empty() || !nesting::is_rectangle(stock.shape)) names.push_back(stock.name);
+  return names;
+}
+
 Section comparison_section(const plan::Cutting& cutting, const plan::BlankCutting& blanks) {
   Section section{"Straight cuts beside the true shape", {comparison(blanks)}};
   section.blocks.emplace_back(Paragraph{
       Phrase("Waste is the sheet cut into, up to the used length of the last one, less the outlines. "
              "Straight cuts waste what lies between an outline and the rectangle round it, and are "
              "quick: only the rectangles are marked on the sheet.")});
-  section.blocks.emplace_back(Paragraph{
-      blanks.plan.proven
-          ? Phrase("Proven: no plan of straight cuts from edge to edge does this order for less.")
-          : Phrase(
-                "The best plan of straight cuts that was found, sheet by sheet; a better one may exist.")});
+  const std::string passed_over = join(not_looked_at(cutting.order), ", ");
+  if (!passed_over.empty())
+    section.blocks.emplace_back(Paragraph{
+        say("Passed over for straight cuts, since it is spoilt or no rectangle: {}. Cut a clean rectangle "
+            "off it by eye if one is there.",
+            Label(passed_over))});
+  if (blanks.plan.unplaced.empty())
+    section.blocks.emplace_back(Paragraph{
+        blanks.plan.proven
+            ? say("Proven: no plan of straight cuts from edge to edge does this order for less{}.",
+                  passed_over.empty() ? Phrase("") : Phrase(" on the other stock"))
+            : Phrase(
+                  "The best plan of straight cuts that was found, sheet by sheet; a better one may exist.")});
   Bullets unplaced = unplaced_list(cutting.order, blanks.plan.unplaced);
   if (!unplaced.items.empty()) section.blocks.emplace_back(std::move(unplaced));
   return section;

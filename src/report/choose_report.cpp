@@ -70,6 +70,10 @@ std::vector<Caution> cautions_of(const library::Library& library, const choice::
   add(plan::precaution_cautions(choice.condition->precautions));
   if (!choice.ranking.empty()) {
     const choice::RankedItem& first = choice.ranking.front();
+    heat::Request bath = person;
+    bath.sheet = first.stock->sheet;
+    bath.stock_item = first.stock->id;
+    add(plan::bath_cautions(heat::resolve(library, bath)));
     add(plan::haste_cautions(choice::figure_named(first.figures, "safe_window"), choice.piece.form_time));
     add(plan::choice_cautions(choice, *first.stock, choice.condition->precautions));
   }

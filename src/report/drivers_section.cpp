@@ -44,6 +44,7 @@ constexpr std::array remedies{
     Remedy{"specific_heat", "ask the supplier for the sheet's heat capacity"},
     Remedy{"conductivity", "ask the supplier for the sheet's thermal conductivity"},
     Remedy{"density", "weigh a piece of known size"},
+    Remedy{"open_area", "measure the holes and their distance, and state them in your library"},
     Remedy{"bath_water", "measure how much water your bath holds, and state it"},
     Remedy{"film", "time your own bath, half soft and ready, and calibrate"},
     Remedy{"bath", "hold a thermometer in your own bath, and state what it reads"},

@@ -84,10 +84,17 @@ Bullets origins(const library::Library& library, const std::vector<Figure>& figu
 std::vector<Figure> all_figures(const library::Sheet& s) {
   const library::Thermal& t = s.thermal;
   const library::Mechanical& m = s.mechanical;
-  return {t.density,     t.conductivity,  t.specific_heat_solid, t.specific_heat_melt,
-          t.latent_heat, t.melting_start, t.melting_end,         t.half_time_42,
-          t.emissivity,  m.modulus_23,    m.modulus_37,          m.yield_stress,
-          m.poisson,     m.shrinkage,     s.practice.bath};
+  std::vector<Figure> all{t.density,     t.conductivity,  t.specific_heat_solid, t.specific_heat_melt,
+                          t.latent_heat, t.melting_start, t.melting_end,         t.half_time_42,
+                          t.emissivity,  m.modulus_23,    m.modulus_37,          m.yield_stress,
+                          m.poisson,     m.shrinkage,     s.practice.bath};
+  for (const library::PracticeTimes& times : s.practice.by_thickness)
+    for (const Finding* finding : {&times.heating, &times.working})
+      if (finding->known()) all.push_back(finding->figure());
+  for (const library::StockItem& item : s.stock)
+    for (const Figure* figure : {&item.thickness, &item.width, &item.length, &item.price, &item.pack})
+      all.push_back(*figure);
+  return all;
 }
 
 /// The figure without its bounds, for a list of one line each; the sheet's own page has them.

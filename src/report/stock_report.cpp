@@ -263,7 +263,7 @@ Section pooling_section(const Answers& answers) {
 // --- the coming year
 // ----------------------------------------------------------------------------------------------
 
-Section year_section(const Answers& answers) {
+Section year_section(const Answers& answers, bool blanks) {
   Table table{
       {Phrase("stock"), Phrase("ordered"), Phrase("cost"), Phrase("served"), Phrase("without orders")}, {}};
   for (const ItemAnswer& item : answers.items)
@@ -271,10 +271,12 @@ Section year_section(const Answers& answers) {
       table.rows.push_back({Phrase(Label(item.key)), Phrase(item.with_policy->ordered),
                             Phrase(item.with_policy->cost), Phrase(item.with_policy->served),
                             Phrase(item.without_orders->served)});
-  std::vector<Block> blocks{std::move(table),
-                            Paragraph{Phrase("The coming twelve months from today's shelf, orders and "
-                                             "offcuts, with growth and season, many times over; "
-                                             "with these levels, and without any order.")}};
+  std::vector<Block> blocks{
+      std::move(table), Paragraph{say("The coming twelve months from today's shelf and orders{}, with "
+                                      "growth and season, many times over; with these levels, and without "
+                                      "any order.",
+                                      blanks ? Phrase(" (cutting blanks ahead uses no kept offcut)")
+                                             : Phrase(" and offcuts"))}};
   for (Plot& plot : year_plots(answers)) blocks.emplace_back(std::move(plot));
   return {"The coming year", std::move(blocks)};
 }
@@ -430,10 +432,11 @@ Document stock_report(const stock::Caseload& caseload, const Answers& answers, L
   document.arrays = arrays_of(answers);
   document.sections = {order_section(answers), use_section(answers), levels_section(answers),
                        sizes_section(answers)};
-  if (caseload.cutting.method == stock::Method::blanks) document.sections.push_back(blanks_section(answers));
+  const bool blanks = caseload.cutting.method == stock::Method::blanks;
+  if (blanks) document.sections.push_back(blanks_section(answers));
   if (!answers.rolls.empty()) document.sections.push_back(rolls_section(answers));
   document.sections.push_back(pooling_section(answers));
-  document.sections.push_back(year_section(answers));
+  document.sections.push_back(year_section(answers, blanks));
   document.sections.push_back(why_section(answers));
   document.answer_is_no = !answers.possible;
   return document;
@@ -539,7 +542,7 @@ std::string line_of(const RollAnswer& roll, stock::Dialect dialect) {
   CsvLine line(dialect);
   line.cell(roll.fixing)
       .cell("roll (levels in m)")
-      .number(roll.on_hand_now)
+      .number(roll.on_hand_now.in(*find_unit(Dimension::length, "m")))
       .cell("")
       .number(roll.reorder_point)
       .number(roll.order_now);

@@ -9,6 +9,7 @@
 #include <set>
 
 #include "choice/figures.h"
+#include "choice/reasons.h"
 #include "support/near.h"
 
 using namespace warmsheet;
@@ -379,6 +380,29 @@ TEST_CASE("what would change the choice names the runner-up or says that no weig
   const std::string second = choice.ranking[1].stock->key();
   CHECK(std::any_of(choice.would_change.begin(), choice.would_change.end(),
                     [&](const Phrase& phrase) { return text_of(phrase).find(second) != std::string::npos; }));
+}
+
+TEST_CASE("where the second leads by central figures, no weight is named that would only let it fall") {
+  Choice choice = choose_for("de-quervain");
+  REQUIRE(choice.ranking.size() > 1);
+  const auto said = [&] {
+    std::string all;
+    for (const Phrase& phrase : what_would_change(choice, shipped())) all += text_of(phrase) + "\n";
+    return all;
+  };
+  for (NeedResult& result : choice.ranking[0].needs) result.worth = 0.5;
+  for (NeedResult& result : choice.ranking[1].needs) result.worth = 0.4;
+  choice.ranking[1].needs.front().worth = 0.9;
+  // A weight of that one need large enough lifts the second; it is named where the first leads.
+  const double weight = choice.ranking[0].needs.front().need->weight.si();
+  double rest = 0.0;
+  for (const NeedResult& result : choice.ranking[0].needs) rest += result.need->weight.si();
+  rest -= weight;
+  REQUIRE(0.1 * rest > 0.4 * weight);
+  CHECK(said().find("would draw level") != std::string::npos);
+  std::swap(choice.ranking[0], choice.ranking[1]);
+  CHECK(said().find("would draw level") == std::string::npos);
+  CHECK(said().find("Take them for equal") != std::string::npos);
 }
 
 TEST_CASE("the squeeze of a closed piece is known, that of an open one is not spoken of") {

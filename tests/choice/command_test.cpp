@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
+#include <set>
 #include <sstream>
 
 #include "base/text.h"
@@ -90,6 +91,24 @@ TEST_CASE("windows are for the skin that the condition's precautions ask for, or
   CHECK(has_id(mild, "skin-too-mild"));
   CHECK(mild["inputs"]["skin"] == "adult");
   CHECK(mild["inputs"]["liner"] == "none");
+}
+
+TEST_CASE("the bath is cautioned of, and a traced pattern's up") {
+  const std::string outline = std::string(WARMSHEET_SOURCE_DIR) + "/examples/outlines/volar-wrist-traced.svg";
+  const auto ids = [&](const std::vector<std::string>& more) {
+    std::vector<std::string> words{"choose", "--condition", "carpal-tunnel", "--json"};
+    words.insert(words.end(), more.begin(), more.end());
+    std::set<std::string> found;
+    const json answer = json::parse(run_program(words).out);
+    for (const json& caution : answer["cautions"]) found.insert(caution["id"]);
+    return found;
+  };
+  const auto usual = ids({});
+  CHECK(usual.contains("bath-scald"));
+  CHECK_FALSE(usual.contains("unusual-bath"));
+  CHECK_FALSE(usual.contains("distal-end-up"));
+  CHECK(ids({"--bath", "88 C"}).contains("unusual-bath"));
+  CHECK(ids({"--outline", outline}).contains("distal-end-up"));
 }
 
 TEST_CASE("nothing qualifies: exit 1, and the nearest misses say what they lack") {

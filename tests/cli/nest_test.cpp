@@ -381,6 +381,35 @@ TEST_CASE("nest: what finds no place is told once for all its copies, and in JSO
   CHECK(blanks["unplaced_blanks"][0]["reason"].get<std::string>().find("unspoilt") != std::string::npos);
 }
 
+TEST_CASE("nest: one piece too many does not take the place of those that fit") {
+  const Scratch scratch;
+  // 443.2 mm of 443.4 inside the margin: five of 100 x 443.2 lie side by side on 593.4, a sixth does not.
+  const std::string path = rectangle_file(scratch, "plate", 100, 443.2);
+  const json blanks = answer({path + "*6", "--sheet-size", "600 x 450 mm*1", "--margin", "3.3 mm",
+                              "--spacing", "0 mm", "--rotations", "none", "--blanks"},
+                             1);
+  CHECK(blanks["unplaced_blanks"].size() == 1);
+}
+
+TEST_CASE("nest: stock that straight cuts pass over is named, and no proof is claimed without it") {
+  const Scratch scratch;
+  const std::string plate = rectangle_file(scratch, "plate", 190, 140);
+  const std::vector<std::string> words{plate,      "--sheet-size", "600 x 450 mm",
+                                       "--offcut", "300 x 300 mm", "--blanks"};
+  const std::string plain = run_program(nest(words)).out;
+  CHECK(plain.find("Passed over") == std::string::npos);
+  CHECK(plain.find("does this order for less.") != std::string::npos);
+  const std::string spoilt =
+      run_program(nest(with(words, {"--spoilt", "offcut 1: 60 x 60 mm at 0 mm, 0 mm"}))).out;
+  CHECK(spoilt.find("Passed over for straight cuts") != std::string::npos);
+  CHECK(spoilt.find("does this order for less.") == std::string::npos);
+  const std::string none = run_program(nest({plate, "--sheet-size", "600 x 450 mm*1", "--blanks", "--spoilt",
+                                             "sheet 1: 60 x 60 mm at 0 mm, 0 mm"}))
+                               .out;
+  CHECK(none.find("Passed over for straight cuts") != std::string::npos);
+  CHECK(none.find("Proven: no plan") == std::string::npos);
+}
+
 TEST_CASE("nest: the figures stand in the text once") {
   const Scratch scratch;
   const std::string plate = rectangle_file(scratch, "plate", 190, 140);

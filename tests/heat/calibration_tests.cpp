@@ -258,6 +258,25 @@ TEST_SUITE("heat") {
     }
   }
 
+  TEST_CASE("notes that no constants meet are refused, and the reading that is farthest off is named") {
+    const Truth truth{450.0, 300.0, 50e3};
+    const std::string others = note("thick", 3.2e-3, truth, true) + note("second", 1.6e-3, truth, true) +
+                               note("third", 2.4e-3, truth, true);
+    CHECK_NOTHROW(static_cast<void>(heat::calibrate(notes_of(note("thin", 1.6e-3, truth, true) + others))));
+    // The stopwatch of the thin strip was read at the wrong lap.
+    std::string slip = note("thin", 1.6e-3, truth, true);
+    const std::size_t from = slip.find("ready = ");
+    slip.replace(from, slip.find('\n', from) - from, "ready = \"400 s\"");
+    try {
+      static_cast<void>(heat::calibrate(notes_of(slip + others)));
+      FAIL_CHECK("they were met");
+    } catch (const Failure& failure) {
+      CHECK(failure.trouble() == Trouble::no_answer);
+      CAPTURE(std::string(failure.what()));
+      CHECK(std::string(failure.what()).find("\"ready\" of \"thin\"") != std::string::npos);
+    }
+  }
+
   TEST_CASE("notes of no sheet on earth determine nothing, and each constant says why") {
     try {
       heat::calibrate(

@@ -70,6 +70,14 @@ TEST_CASE("pieces that can only stand in one row need their length") {
   CHECK(layout.sheets.size() == 3);
 }
 
+TEST_CASE(
+    "pieces a little lower than half the sheet may lie high and low, their gap slantwise between them") {
+  // By hand: 30 x 50.001 at (0, 0), (30.4, 59.999) and (60.8, 0) on 91 x 110; the corners of neighbours are
+  // hypot(0.4, 9.998) = 10.006 apart, more than the gap of 10. A bound of two sheets would be none.
+  const Order order{{piece("blank", rectangle(30, 50.001), 3)}, {sheet(91, 110)}, 10.0, 0.0};
+  CHECK(nest(order, {}).bound == 1);
+}
+
 TEST_CASE("the gap round each piece counts: what it takes away cannot be cut from") {
   // Nine squares of 100 with a gap of 10 fill 330 x 330 less the gap at the rim, 320 x 320; by their bare
   // area ten would need 0.98 of that sheet, but with half the gap round them 110 x 110 each: 1.11 sheets.

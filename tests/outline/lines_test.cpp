@@ -107,6 +107,16 @@ TEST_CASE("a curved line keeps the length of its arc") {
   CHECK(near_rel(drawn(box_with(line)).length.value(), expected, 1e-3));
 }
 
+TEST_CASE("a line that ends where it began has all its sides") {
+  library::DesignLine line = line_named("patch");
+  line.points = {{"-20 mm", "20 mm", "", {}},
+                 {"20 mm", "20 mm", "", {}},
+                 {"20 mm", "60 mm", "", {}},
+                 {"-20 mm", "60 mm", "", {}},
+                 {"-20 mm", "20 mm", "", {}}};
+  CHECK(near_rel(drawn(box_with(line)).length.value(), 160.0, 1e-9));
+}
+
 TEST_CASE("the left side's lines are the right side's in a mirror") {
   const library::Design design = box_with(straight("-10 mm", "10 mm", "30 mm", "60 mm"));
   const outline::WorkLine right = drawn(design);
