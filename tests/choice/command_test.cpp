@@ -148,7 +148,9 @@ TEST_CASE("a price in another currency takes cost out of the choice, and the rea
   CHECK(widest_line(ran.out) <= 80);
   std::vector<std::string> as_json = words;
   as_json.push_back("--json");
-  for (const json& item : json::parse(run_program(as_json).out)["ranking"])
+  const json answered = json::parse(run_program(as_json).out);
+  REQUIRE_FALSE(answered["ranking"].empty());
+  for (const json& item : answered["ranking"])
     CHECK(item["cost"]["absent"].get<std::string>().starts_with("prices are in EUR and cr"));
 }
 
