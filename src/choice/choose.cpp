@@ -291,9 +291,8 @@ class Chooser {
 
   /// Times the first of the leading items that is not yet timed on the safe side; true if there was one. It
   /// is then judged by that window, or left out if it has none or too short a one, so that what leads in the
-  /// end was timed so.
-  /// Those behind keep the longer windows of central values, which only speaks for them: no better one is
-  /// missed.
+  /// end was timed so. Those behind keep the longer windows of central values, which only speaks for them: no
+  /// better one is missed.
   bool time_safely(const std::vector<std::size_t>& order, Choice& choice) {
     if (!request_.safe_window) return false;
     for (std::size_t place = 0; place < order.size(); ++place) {

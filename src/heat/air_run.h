@@ -136,11 +136,12 @@ class AirRun {
 
  private:
   void go_on(double until_s);
+  /// Below the sheet's cells lie only those of a towel.
+  [[nodiscard]] bool on_towel() const { return slab_.cells() > sheet_cells_; }
   [[nodiscard]] Face inner_face() const;
   [[nodiscard]] SheetState snapshot() const;
   Track track_until(double time_s, double SheetState::*value);
 
-  bool on_towel_;
   std::size_t sheet_cells_;
   DryingFace outer_;
   DryingFace inner_;

@@ -82,7 +82,9 @@ Figure misfit(const char* name, const std::vector<Reading>& readings, const Valu
                          "root mean square miss, in standard errors of a reading", std::move(observed));
 }
 
-constexpr const char* calibrated_mark =
+/// Begins every file of a calibration, those of earlier versions too.
+constexpr const char* calibrated_mark = "# Written by warmsheet calibrate";
+constexpr const char* calibrated_head =
     "# Written by warmsheet calibrate, which writes over it again as long as it holds nothing else.";
 
 bool fits_only(const toml::Value& value) {
@@ -154,9 +156,9 @@ std::vector<CalibratedFile> calibrated_files(const Calibration& calibration,
   if (!sheet_lines.empty())
     files.push_back(
         {"sheets/" + calibration.sheet + ".toml",
-         fmt::format("{}\nid = \"{}\"\n\n[thermal]\n{}", calibrated_mark, calibration.sheet, sheet_lines)});
+         fmt::format("{}\nid = \"{}\"\n\n[thermal]\n{}", calibrated_head, calibration.sheet, sheet_lines)});
   if (!bath_lines.empty())
-    files.push_back({"surroundings.toml", fmt::format("{}\n{}", calibrated_mark, bath_lines)});
+    files.push_back({"surroundings.toml", fmt::format("{}\n{}", calibrated_head, bath_lines)});
   return files;
 }
 

@@ -66,16 +66,23 @@ const std::vector<Precaution>& precautions() {
   return table;
 }
 
-bool ask_for_dressing(const std::vector<std::string>& ids) {
+namespace {
+
+template <class Asks>
+bool any_asks(const std::vector<std::string>& ids, Asks asks) {
   return std::any_of(precautions().begin(), precautions().end(), [&](const Precaution& precaution) {
-    return precaution.over_dressing && std::find(ids.begin(), ids.end(), precaution.id) != ids.end();
+    return asks(precaution) && std::find(ids.begin(), ids.end(), precaution.id) != ids.end();
   });
 }
 
+}  // namespace
+
+bool ask_for_dressing(const std::vector<std::string>& ids) {
+  return any_asks(ids, [](const Precaution& precaution) { return precaution.over_dressing; });
+}
+
 bool ask_for(AtBench at_bench, const std::vector<std::string>& ids) {
-  return std::any_of(precautions().begin(), precautions().end(), [&](const Precaution& precaution) {
-    return precaution.at_bench == at_bench && std::find(ids.begin(), ids.end(), precaution.id) != ids.end();
-  });
+  return any_asks(ids, [&](const Precaution& precaution) { return precaution.at_bench == at_bench; });
 }
 
 std::vector<std::string> read_precautions(toml::Reader& reader) {

@@ -7,7 +7,7 @@
 namespace warmsheet::nesting {
 namespace {
 
-// A thousandth of what a knife loses: less is what rounding left.
+// A micrometre: less is what rounding left.
 constexpr double least_rest_mm = 1e-3;
 
 /// How far along the sheet something lies: pieces with their margin, or a spoilt zone.

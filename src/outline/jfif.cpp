@@ -105,7 +105,7 @@ Orientation stated_orientation(std::string_view bytes) {
 
 GreyImage shown(GreyImage image, Orientation orientation) {
   if (orientation == Orientation::upright) return image;
-  const bool lying = orientation >= Orientation::lying_mirrored_left;
+  const bool lying = lies(orientation);
   const bool from_right = orientation == Orientation::mirrored || orientation == Orientation::upside_down ||
                           orientation == Orientation::lying_mirrored_right ||
                           orientation == Orientation::lying_right;

@@ -23,6 +23,10 @@ enum class Orientation {
   lying_mirrored_right,
   lying_right
 };
+/// Its rows and columns change places when it is shown.
+constexpr bool lies(Orientation orientation) {
+  return orientation >= Orientation::lying_mirrored_left;
+}
 /// `upright` where nothing is stated, or nothing that Exif knows.
 Orientation stated_orientation(std::string_view bytes);
 

@@ -66,7 +66,7 @@ Picture parse_jpeg(std::string_view bytes, const std::string& file) {
     refuse_damaged(file, decoder);
   const Orientation orientation = stated_orientation(bytes);
   Resolution stated = stated_by_jfif(bytes);
-  if (orientation >= Orientation::lying_mirrored_left) std::swap(stated.x_per_m, stated.y_per_m);
+  if (lies(orientation)) std::swap(stated.x_per_m, stated.y_per_m);
   return {shown(std::move(image), orientation), stated};
 }
 

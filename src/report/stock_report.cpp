@@ -84,8 +84,7 @@ std::vector<Caution> usual_cautions(const stock::Caseload& caseload) {
     cautions.push_back(
         {"short-history",
          say("The history has only {} months: it shows neither how bad a bad month gets nor what season "
-             "does. "
-             "Levels that rest on it may be too low; keep a year, or state the demand as per_month.",
+             "does. Levels that rest on it may be too low; keep a year, or state the demand as per_month.",
              *months)});
   cautions.push_back({"not-by-stock", Phrase("Choose the sheet for the person, not for what lies on the "
                                              "shelf. A thickness or a kind of sheet may take the place "

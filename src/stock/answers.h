@@ -56,8 +56,9 @@ struct ItemAnswer {
   bool watched;  ///< all the time, not at reviews
   Promise promise;
   Promised promised;
-  std::optional<Figure> short_soon;  ///< chance of a shortage in the first month, where it breaks the promise
-  bool order_fits;                   ///< the smallest order is not more than space and shelf life allow
+  std::optional<Figure>
+      short_soon;   ///< chance of a shortage in the first month, where today's shelf makes it so
+  bool order_fits;  ///< the smallest order is not more than space and shelf life allow
   std::vector<std::string> kinds;
 
   Finding orthoses_per_month;

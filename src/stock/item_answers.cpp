@@ -286,9 +286,15 @@ class ItemAnswers {
 
   void describe_year(ItemAnswer& a) {
     if (study_.with_policy) a.with_policy = year(*study_.with_policy);
-    if (a.with_policy && a.with_policy->short_chance.front().si() > 1.0 - item_.supply.service.si())
-      a.short_soon = a.with_policy->short_chance.front();
+    if (a.with_policy && runs_short_soon(*a.with_policy)) a.short_soon = a.with_policy->short_chance.front();
     if (study_.without_orders) a.without_orders = year(*study_.without_orders);
+  }
+
+  /// Worse than was promised, and than a later month is: that comes from today's shelf.
+  [[nodiscard]] bool runs_short_soon(const YearAnswer& year) const {
+    constexpr double plainly_worse = 2.0;  // judgement, no source
+    const double soon = year.short_chance.front().si();
+    return soon > 1.0 - item_.supply.service.si() && soon > plainly_worse * year.short_chance.back().si();
   }
 
   [[nodiscard]] YearAnswer year(const Path& path) const {
