@@ -127,6 +127,12 @@ std::string with_article(std::string_view word) {
   return (vowel ? "an " : "a ") + std::string(word);
 }
 
+std::string spaced(std::string_view name) {
+  std::string text(name);
+  std::replace(text.begin(), text.end(), '_', ' ');
+  return text;
+}
+
 std::string lower_case(std::string_view text) {
   std::string lower(text);
   for (char& c : lower)

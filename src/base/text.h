@@ -34,6 +34,9 @@ std::string with_article(std::string_view word);
 /// ASCII letters only: for comparing units and keys, not prose.
 std::string lower_case(std::string_view text);
 
+/// A name as people read it: "wrist girth" for wrist_girth.
+std::string spaced(std::string_view name);
+
 /// Without the mark that some programs write before UTF-8.
 std::string_view without_byte_order_mark(std::string_view bytes);
 

@@ -62,8 +62,13 @@ choice::PieceRequest piece_request(const Arguments& arguments, const library::Li
   const bool girth_at_most = measures.size() == (girth == measures.end() ? 0 : 1);
   require_one_pattern(arguments, girth_at_most);
   choice::PieceRequest piece;
-  if (girth != measures.end()) piece.girth = girth->second;
-  if (const auto typed = arguments.figure_if("--girth", Dimension::length, limb_girth_m)) piece.girth = typed;
+  piece.girth = arguments.figure_if("--girth", Dimension::length, limb_girth_m);
+  if (girth != measures.end()) {
+    refuse_idle(arguments, {"--girth"},
+                fmt::format("is the {}, which is measured already", spaced(condition.piece.girth_measure)),
+                "leave one of the two out");
+    piece.girth = girth->second;
+  }
   piece.area = arguments.figure_if("--area", Dimension::area, pattern_area_m2);
   piece.force = arguments.figure_if("--push", Dimension::force, push_N);
   if (const auto file = arguments.text_if("--outline"))

@@ -39,11 +39,6 @@ const choice::ExcludedItem* left_out(const choice::Choice& choice, const std::st
        near.empty() ? "stock is named sheet/item; see: warmsheet sheets" : "did you mean " + near + "?"});
 }
 
-std::string in_words(std::string name) {
-  std::replace(name.begin(), name.end(), '_', ' ');
-  return name;
-}
-
 Phrase shown(const Finding& finding) {
   return finding.known() ? Phrase(finding.figure()) : Phrase("not known");
 }
@@ -52,7 +47,7 @@ Table figures_table(const std::vector<const choice::RankedItem*>& items) {
   Table table{{Phrase("figure")}, {}};
   for (const choice::RankedItem* item : items) table.head.emplace_back(Label(item->stock->key()));
   const auto add = [&](const std::string& name, auto finding_of) {
-    std::vector<Phrase> row{Phrase(Label(in_words(name)))};
+    std::vector<Phrase> row{Phrase(Label(spaced(name)))};
     for (const choice::RankedItem* item : items) row.push_back(finding_of(*item));
     table.rows.push_back(std::move(row));
   };

@@ -87,9 +87,9 @@ Section numbers_section(const std::vector<NamedFinding>& results) {
     const Figure weakest = figure.leaves().front();
     const std::string way = figure.how() + weakest.name();
     if (way == last)
-      table.rows.back().front().append(say(", {}", Label(words_of(result.name))));
+      table.rows.back().front().append(say(", {}", Label(spaced(result.name))));
     else
-      table.rows.push_back({Phrase(Label(words_of(result.name))), Phrase(Label(figure.how())),
+      table.rows.push_back({Phrase(Label(spaced(result.name))), Phrase(Label(figure.how())),
                             say("{}: {}", Label(weakest.name()), weakest)});
     last = way;
   }

@@ -5,6 +5,8 @@
 #include <stdexcept>
 #include <utility>
 
+#include "base/text.h"
+
 namespace warmsheet::report {
 namespace {
 
@@ -68,12 +70,6 @@ class Gatherer {
  private:
   std::vector<Figure> found_;
 };
-
-std::string spaced(std::string_view name) {
-  std::string text(name);
-  std::replace(text.begin(), text.end(), '_', ' ');
-  return text;
-}
 
 }  // namespace
 

@@ -150,11 +150,7 @@ class HtmlWriter {
     put(element("div", element("dt", label) + element("dd", value)));
   }
 
-  static std::string shown_name(const std::string& name) {
-    std::string text = escaped(name);
-    std::replace(text.begin(), text.end(), '_', ' ');
-    return text;
-  }
+  static std::string shown_name(const std::string& name) { return spaced(escaped(name)); }
 
   void results() {
     if (document_.results.empty() && !document_.answer_is_no) return;

@@ -130,10 +130,7 @@ class Pages {
     y_ += height;
   }
 
-  static Words shown_name(std::string name) {
-    std::replace(name.begin(), name.end(), '_', ' ');
-    return quiet(words_of(name));
-  }
+  static Words shown_name(const std::string& name) { return quiet(words_of(spaced(name))); }
   static Words quiet(Words words) {
     for (Word& word : words) word.colour = palette::quiet_ink;
     return words;

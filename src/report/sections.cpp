@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "report/sections.h"
 
-#include <algorithm>
 #include <utility>
 
 #include "base/text.h"
@@ -140,15 +139,10 @@ Section outline_section(const outline::Outline& outline, Detail detail) {
   return section;
 }
 
-std::string words_of(std::string name) {
-  std::replace(name.begin(), name.end(), '_', ' ');
-  return name;
-}
-
 Facts facts_of(const std::vector<NamedFinding>& findings) {
   Facts facts;
   for (const NamedFinding& finding : findings) {
-    facts.lines.push_back({Phrase(Label(words_of(finding.name))), finding.finding});
+    facts.lines.push_back({Phrase(Label(spaced(finding.name))), finding.finding});
   }
   return facts;
 }

@@ -40,9 +40,6 @@ RecordArray unplaced_array(const char* name, const nesting::Order& order,
 /// placements, offcuts, used_sheets, unplaced and search for JSON.
 std::vector<RecordArray> cutting_arrays(const plan::Cutting& cutting);
 
-/// A contract name as words: "half_soft" is "half soft".
-std::string words_of(std::string name);
-
 /// Straight cuts beside the true-shape cut, and on each sheet every cut as a step.
 std::vector<Section> blank_sections(const plan::Cutting& cutting, const plan::BlankCutting& blanks);
 

@@ -87,11 +87,7 @@ class TextWriter {
     put_pairs(out_, pairs, style_.width);
   }
 
-  static std::string shown_name(const std::string& name) {
-    std::string text = clean(name);
-    std::replace(text.begin(), text.end(), '_', ' ');
-    return text;
-  }
+  static std::string shown_name(const std::string& name) { return spaced(clean(name)); }
 
   void write(const Section& section) {
     heading(section.title);

@@ -176,6 +176,11 @@ std::vector<PriceStep> SupplyReader::read_prices(toml::Reader& entry, const libr
     if (steps.empty() && from != 1) step.problem("from", "the first price must start at 1 sheet");
     if (!steps.empty() && from <= steps.back().from)
       step.problem("from", fmt::format("price steps must rise, {} follows {}", from, steps.back().from));
+    if (!steps.empty() && price && price->si() > steps.back().price.si())
+      step.problem("each",
+                   fmt::format("is more than the {} for fewer sheets",
+                               write_exact(steps.back().price.si(), steps.back().price.unit())),
+                   "write what one sheet costs where so many are bought at once");
     steps.push_back({from, price.value_or(stock.price)});
   }
   if (steps.empty()) {

@@ -162,6 +162,10 @@ TEST_CASE("every slip is told with file, line, column and what would be right") 
        "price steps must rise, 1 follows 1"},
       {changed("on_hand = 3",
                "on_hand = 3\n[[item.price]]\nfrom = 1\neach = \"40 cr\"\n[[item.price]]\nfrom = 9\neach = "
+               "\"41 cr\""),
+       "is more than the 40 cr for fewer sheets"},
+      {changed("on_hand = 3",
+               "on_hand = 3\n[[item.price]]\nfrom = 1\neach = \"40 cr\"\n[[item.price]]\nfrom = 9\neach = "
                "\"39 EUR\""),
        "prices are never converted"},
       {changed("on_hand = 3", "on_hand = 3\n[[item.on_order]]\nsheets = 0\ndue = \"2 d\""),
