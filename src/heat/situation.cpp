@@ -87,12 +87,6 @@ void require_whole(const Situation& s) {
                        s.crystallised->high_si()),
            "1 is a sheet that has set, 0 one that is still soft");
   if (s.lifted) require_positive(*s.lifted);
-  const library::Thermal& t = s.sheet->thermal;
-  if (t.melting_start.si() > t.melting_end.si())
-    refuse(Trouble::data, t.melting_start,
-           fmt::format("melting_start ({:.1f} C) is above melting_end ({:.1f} C)",
-                       celsius(t.melting_start.si()), celsius(t.melting_end.si())),
-           "correct the sheet in the library");
 }
 
 void require_melting(const Situation& s) {

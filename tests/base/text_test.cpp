@@ -176,6 +176,7 @@ TEST_SUITE("text") {
     CHECK(with_article("area") == "an area");
     CHECK(with_article("length") == "a length");
     CHECK(lower_case("MPa °C") == "mpa °c");
+    CHECK(spaced("_wrist_girth, von m-p") == " wrist girth, von m-p");
   }
 }
 

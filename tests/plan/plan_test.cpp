@@ -132,6 +132,31 @@ TEST_SUITE("plan") {
     CHECK_FALSE(plan::compare_with_practice(between, timing).front().practice.known());
   }
 
+  TEST_CASE("practice is compared within the sheet's usual bath only, and where the library holds any") {
+    heat::Request request;
+    request.sheet = "elastic-clear";
+    request.thickness = Figure::entered("thickness", Range::exactly(3.2e-3), units::millimetre());
+    request.samples = 0;
+    const heat::Situation usual = heat::resolve(shipped(), request);
+    const heat::Timing timing = heat::time(usual);
+    const auto practice_at = [&](double bath_C) {
+      heat::Situation situation = usual;
+      situation.bath = Figure::entered("bath", Range::exactly(bath_C + 273.15), units::celsius());
+      return plan::compare_with_practice(situation, timing).front().practice;
+    };
+    // Its usual bath is 65 to 75 C (practice, as the library says).
+    CHECK(practice_at(65.0).known());
+    CHECK(practice_at(75.0).known());
+    CHECK(practice_at(64.9).reason() == "known for the sheet's usual bath only");
+    CHECK(practice_at(75.1).reason() == "known for the sheet's usual bath only");
+    library::Sheet untimed = *usual.sheet;
+    untimed.practice.by_thickness.clear();
+    heat::Situation situation = usual;
+    situation.sheet = &untimed;
+    CHECK(plan::compare_with_practice(situation, timing).front().practice.reason() ==
+          "none in the library for this thickness");
+  }
+
   TEST_CASE("the usual forming time is the design's, else the condition's, else that of any piece") {
     const library::Condition& condition = shipped().condition("dorsal-hand-burn");
     const plan::Job job = plan::parse_job(
@@ -201,6 +226,18 @@ TEST_SUITE("plan") {
     const plan::Plan plan = plan::make_plan(shipped(), std::move(job), {});
     CHECK_FALSE(plan.feasible());
     CHECK_FALSE(plan.cutting->complete());
+  }
+
+  TEST_CASE("the answer is yes only with a window, and where a sheet is cut, with every piece on it") {
+    plan::Plan plan = example();
+    REQUIRE(plan.cutting);
+    CHECK(plan.feasible());
+    plan.timing.window = Finding::absent("it sets before skin may be touched");
+    CHECK_FALSE(plan.feasible());
+    plan.cutting.reset();
+    CHECK_FALSE(plan.feasible());
+    plan.timing = example().timing;
+    CHECK(plan.feasible());
   }
 
   TEST_CASE("a job with a condition takes the first of the ranking, with the condition's cautions") {
