@@ -172,23 +172,39 @@ void read_needs(toml::Reader& reader, Condition& condition, const Problems& prob
     reader.problem("need", "nothing is asked of the sheet", "write [[need]] tables; see materials/README.md");
 }
 
-/// The raw [piece] table of this condition, or of the one named by piece_of.
-std::optional<toml::Reader> piece_reader(toml::Reader& reader, const toml::Table& all, Problems& problems) {
-  const auto from = reader.text_if("piece_of");
-  if (!from) return reader.table("piece");
-  const auto other = all.find(*from);
-  const toml::Table* table = other == all.end() ? nullptr : other->second.table();
-  if (table == nullptr || !table->contains("piece")) {
+bool has_whole_piece(const toml::Value& condition) {
+  const toml::Table* table = condition.table();
+  return table != nullptr && table->contains("piece") && !table->contains("piece_of");
+}
+
+/// The [piece] that others lay theirs over; throws a Failure if `named` has none.
+const toml::Value& shared_piece(toml::Reader& reader, const std::string& named, const toml::Table& all,
+                                const Problems& problems) {
+  const auto at = all.find(named);
+  if (at == all.end() || !has_whole_piece(at->second)) {
     std::vector<std::string> known;
-    for (const auto& [id, value] : all)
-      if (value.table() != nullptr && value.table()->contains("piece")) known.push_back(id);
-    reader.problem("piece_of", fmt::format("\"{}\" is no condition with a [piece]", clip(*from, 60)),
-                   known_hint(*from, known));
-    return std::nullopt;
+    for (const auto& [id, condition] : all)
+      if (has_whole_piece(condition)) known.push_back(id);
+    reader.problem("piece_of",
+                   fmt::format("\"{}\" is no condition with a whole [piece] of its own", clip(named, 60)),
+                   known_hint(named, known));
+    problems.throw_if_any();
   }
-  toml::Reader owner(other->second, "conditions." + *from, problems);
-  static_cast<void>(owner.names());  // its other keys are judged where it is read itself
-  return owner.table("piece");
+  return at->second.table()->at("piece");
+}
+
+UsualPiece read_usual_piece(toml::Reader& reader, const toml::Table& all, const Library& library,
+                            Problems& problems) {
+  const auto from = reader.text_if("piece_of");
+  if (!from) return read_piece(reader.table("piece"), library, problems);
+  const std::string path = reader.path() + ".piece";
+  toml::Value piece = shared_piece(reader, *from, all, problems);
+  const toml::Value* own = reader.raw_if("piece");
+  Problems of_the_other;  // told where that condition itself is read
+  UsualPiece shared = read_piece({piece, path, of_the_other}, library, of_the_other);
+  if (own == nullptr || !of_the_other.empty()) return shared;
+  toml::lay_over(piece, *own);
+  return read_piece({piece, path, problems}, library, problems);
 }
 
 template <class Records>
@@ -219,8 +235,7 @@ const std::vector<std::string>& need_ids() {
 Condition read_condition(const toml::Table& all, const std::string& id, const Library& library,
                          Problems& problems) {
   toml::Reader reader(all.at(id), "conditions." + id, problems);
-  auto piece = piece_reader(reader, all, problems);
-  if (!piece) problems.throw_if_any();
+  UsualPiece piece = read_usual_piece(reader, all, library, problems);
   Condition condition{.id = reader.text("id"),
                       .name = reader.text("name"),
                       .about = reader.text("about"),
@@ -230,7 +245,7 @@ Condition read_condition(const toml::Table& all, const std::string& id, const Li
                       .wear = read_statement(reader.table("wear")),
                       .review = read_statement(reader.table("review")),
                       .positions = {},
-                      .piece = read_piece(std::move(*piece), library, problems),
+                      .piece = std::move(piece),
                       .thickness = reader.finding("thickness", D::length, thickness_limits_m),
                       .design = reader.text_if("design").value_or(""),
                       .skin = reader.text_if("skin").value_or(""),

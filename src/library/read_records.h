@@ -26,7 +26,7 @@ Surroundings read_surroundings(const toml::Value& file, Problems& problems);
 std::map<std::string, Measure> read_measures(const toml::Value& file, Problems& problems);
 Design read_design(const toml::Value& table, const std::string& id, const Library& library,
                    Problems& problems);
-/// `all` is the whole table of conditions, since one may use another's usual piece.
+/// `all` is the whole table of conditions, since one may lay its [piece] over another's.
 Condition read_condition(const toml::Table& all, const std::string& id, const Library& library,
                          Problems& problems);
 Sheet read_sheet(const toml::Value& table, const std::string& id, const Library& library, Problems& problems);

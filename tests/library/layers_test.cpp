@@ -53,6 +53,45 @@ TEST_CASE("a grade of one's own leaves the basis of the other grades alone") {
   CHECK(handling.memory.origin.basis == Basis::practice);
 }
 
+TEST_CASE("a grade in a table of its own has a basis of its own") {
+  const auto library = load_with({{"sheets/mine.toml",
+                                   "id = \"elastic-clear\"\n[handling]\nmemory = { grade = \"low\", basis = "
+                                   "\"handbook\", source = \"iso-13732-1\", seen = \"second-hand\" }\n"}});
+  const library::Handling& handling = library.sheet("elastic-clear").handling;
+  CHECK(handling.memory.grade == library::Grade::low);
+  CHECK(handling.memory.origin.basis == Basis::handbook);
+  CHECK(handling.memory.origin.source == "iso-13732-1");
+  CHECK(handling.drape.origin.basis == Basis::practice);
+}
+
+TEST_CASE("a condition lays what differs over the piece it shares, and follows it in the rest") {
+  const library::UsualPiece& whole = built_in().condition("general-rigid").piece;
+  const library::UsualPiece& shared = built_in().condition("general-serial").piece;
+  CHECK(shared.girth.si() == whole.girth.si());
+  CHECK(shared.girth.origin()->place.file.ends_with("general-rigid.toml"));
+  CHECK(shared.girth.origin()->where == whole.girth.origin()->where);
+  CHECK(shared.girth_measure == "wrist_girth");
+  // A stretch for hours is less than the force of daily use: common practice, no source.
+  CHECK(shared.force.si() < whole.force.si());
+  CHECK(shared.force.origin()->place.file.ends_with("general-serial.toml"));
+  CHECK(shared.lasting);
+  CHECK_FALSE(whole.lasting);
+
+  const auto library =
+      load_with({{"conditions/mine.toml",
+                  "id = \"general-rigid\"\n[piece]\ngirth = { value = 180, unit = \"mm\", basis "
+                  "= \"bench\" }\nforce = { value = 9, unit = \"N\", basis = \"bench\" }\n"},
+                 {"conditions/other.toml", "id = \"boutonniere\"\npiece_of = \"mallet-finger\"\n"}});
+  const library::UsualPiece& followed = library.condition("general-serial").piece;
+  CHECK(followed.girth.value() == 180.0);
+  CHECK(followed.girth.basis() == Basis::bench);
+  CHECK(followed.force.si() == shared.force.si());
+  CHECK(followed.area.si() == whole.area.si());
+  // Its own shipped piece states everything, so nothing of the other is left.
+  CHECK(library.condition("boutonniere").piece.area.si() ==
+        built_in().condition("boutonniere").piece.area.si());
+}
+
 TEST_CASE("a new source replaces the old one") {
   const auto library =
       load_with({{"sources.toml",
