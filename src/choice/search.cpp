@@ -50,7 +50,9 @@ int match(const std::string& asked, const std::vector<std::string>& known) {
     return asked.size() >= telling_beginning && each.starts_with(asked);
   });
   if (begins) return beginning;
-  return nearest(asked, known).empty() ? 0 : slip;
+  // A slip seldom hits the first letter, and "drift" is not "wrist".
+  const std::string near = nearest(asked, known);
+  return near.starts_with(asked.substr(0, 1)) && !near.empty() ? slip : 0;
 }
 
 int match_all(std::string_view words, const library::Condition& condition) {

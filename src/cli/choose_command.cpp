@@ -90,9 +90,9 @@ heat::Request surroundings(const Arguments& arguments, const library::Library& l
   const std::string asked = plan::careful_skin(library, condition.skin, condition.precautions);
   request.skin = arguments.text_if("--skin");
   if (!request.skin && !asked.empty()) request.skin = asked;
-  const auto liner = arguments.text_if("--liner");
-  if (!liner && !condition.liner.empty()) request.liner = condition.liner;
-  if (liner && *liner != "none") request.liner = library.liner(*liner).id;
+  const std::string liner =
+      arguments.text_if("--liner").value_or(plan::careful_liner(condition.liner, condition.precautions));
+  if (!liner.empty() && liner != "none") request.liner = library.liner(liner).id;
   if (request.skin) static_cast<void>(library.skin(*request.skin));
   return request;
 }

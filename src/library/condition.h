@@ -67,6 +67,7 @@ struct Need {
 struct ConditionCaution {
   std::string id;
   Statement text;
+  bool while_forming = false;  ///< asks for something while the sheet is soft, so its step says it too
 };
 
 struct Condition {

@@ -16,10 +16,14 @@ const std::vector<Precaution>& precautions() {
        thin_skin,
        {"precaution-child",
         Phrase("Child: thinner skin, and no clear word when it is too hot. Use a liner, let "
-               "the guardian hold the limb.")}},
+               "the guardian hold the limb.")},
+       AtBench::usual,
+       Under::liner},
       {"elder",
        thin_skin,
-       {"precaution-elder", Phrase("Elder: thin, slowly healing skin that feels heat late. Use a liner.")}},
+       {"precaution-elder", Phrase("Elder: thin, slowly healing skin that feels heat late. Use a liner.")},
+       AtBench::usual,
+       Under::liner},
       {"reduced-sensation",
        reduced_skin,
        {"precaution-reduced-sensation",
@@ -40,27 +44,33 @@ const std::vector<Precaution>& precautions() {
         Phrase("Grafted skin: no hot sheet on it without the prescriber's word; form over a "
                "dressing and a liner, and avoid shear.")},
        AtBench::wrapped_on,
-       true},
+       Under::dressing_and_liner},
       {"fragile-skin",
        thin_skin,
-       {"precaution-fragile-skin", Phrase("Fragile skin: form over a liner, flare every edge, line the "
-                                          "inside, and check the skin more often.")}},
+       {"precaution-fragile-skin",
+        Phrase("Fragile skin: form over a liner and the padding it will have, flare "
+               "every edge, and check the skin more often.")},
+       AtBench::usual,
+       Under::liner},
       {"open-wound",
        "",
        {"precaution-open-wound", Phrase("Open wound: keep sheet and bath water off it; dress it first and "
                                         "follow infection control.")},
        AtBench::usual,
-       true},
+       Under::dressing},
       {"recent-repair",
        "",
-       {"precaution-recent-repair", Phrase("Recent repair: the position while forming is part of the "
-                                           "treatment. Never let the joint leave the prescribed range.")},
+       {"precaution-recent-repair",
+        Phrase(
+            "Recent repair: the position while forming is part of the treatment. Never let the joint leave "
+            "the prescribed range, not for a measure either: take at the other hand what would move it.")},
        AtBench::sets_on_limb},
       {"fresh-injury",
        "",
        {"precaution-fresh-injury",
         Phrase("Fresh tendon injury or fracture: the position while forming is part of the treatment. Let "
-               "somebody hold the joint, and never let it leave the prescribed range.")},
+               "somebody hold the joint, and never let it leave the prescribed range, not for a measure "
+               "either: take at the other hand what would move it.")},
        AtBench::sets_on_limb},
   };
   return table;
@@ -78,7 +88,15 @@ bool any_asks(const std::vector<std::string>& ids, Asks asks) {
 }  // namespace
 
 bool ask_for_dressing(const std::vector<std::string>& ids) {
-  return any_asks(ids, [](const Precaution& precaution) { return precaution.over_dressing; });
+  return any_asks(ids, [](const Precaution& precaution) {
+    return precaution.under == Under::dressing || precaution.under == Under::dressing_and_liner;
+  });
+}
+
+bool ask_for_liner(const std::vector<std::string>& ids) {
+  return any_asks(ids, [](const Precaution& precaution) {
+    return precaution.under == Under::liner || precaution.under == Under::dressing_and_liner;
+  });
 }
 
 bool ask_for(AtBench at_bench, const std::vector<std::string>& ids) {

@@ -23,18 +23,26 @@ enum class AtBench {
   wrapped_on,    ///< held by a gauze wrap at first, not by straps
 };
 
+/// What the sheet is formed over.
+enum class Under { skin, liner, dressing, dressing_and_liner };
+
+/// The liner that is planned where one is asked for and none is named.
+inline constexpr std::string_view usual_liner = "stockinette";
+
 struct Precaution {
   std::string_view id;    ///< as jobs and conditions write it: "swelling", "graft", ...
   std::string_view skin;  ///< kind of skin it asks for; empty if any will do
   Caution caution;
   AtBench at_bench = AtBench::usual;
-  bool over_dressing = false;  ///< the sheet is formed over one
+  Under under = Under::skin;
 };
 
 const std::vector<Precaution>& precautions();
 
 /// True if one of these ids asks for a dressing under the sheet.
 bool ask_for_dressing(const std::vector<std::string>& ids);
+/// Likewise for a liner.
+bool ask_for_liner(const std::vector<std::string>& ids);
 
 /// True if one of these ids asks for it.
 bool ask_for(AtBench at_bench, const std::vector<std::string>& ids);

@@ -257,7 +257,9 @@ Condition read_condition(const toml::Table& all, const std::string& id, const Li
   for (toml::Reader& entry : reader.tables("position")) condition.positions.push_back(read_position(entry));
   for (toml::Reader& entry : reader.tables("caution")) {
     std::string caution_id = entry.text("id");
-    condition.cautions.push_back({std::move(caution_id), {entry.text("says"), entry.origin()}});
+    Statement text{entry.text("says"), entry.origin()};
+    condition.cautions.push_back(
+        {std::move(caution_id), std::move(text), entry.flag_if("while_forming").value_or(false)});
   }
   read_needs(reader, condition, problems);
   check_ids(reader, condition, library);

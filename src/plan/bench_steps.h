@@ -31,6 +31,7 @@ struct StepContext {
   bool lining;
   std::vector<std::string> precautions;  ///< ids of library/precautions.h
   int copies = 1;
+  const library::Condition* condition = nullptr;  ///< null if the job names none
 };
 
 /// When it is taken off the limb: once it holds its shape, or once it is set if the joint may not move.

@@ -183,6 +183,11 @@ std::string careful_skin(const library::Library& library, std::string named,
   return named;
 }
 
+std::string careful_liner(std::string named, const std::vector<std::string>& precautions) {
+  if (named.empty() && library::ask_for_liner(precautions)) named = library::usual_liner;
+  return named;
+}
+
 std::vector<Caution> skin_cautions(const library::Library& library, const library::SkinKind& planned,
                                    const std::vector<std::string>& precautions) {
   const std::string asked = careful_skin(library, planned.id, precautions);
@@ -198,7 +203,9 @@ std::vector<Caution> haste_cautions(const Finding& window, const Figure& form_ti
   return {
       {"short-window",
        say("This piece usually takes {} to shape, and the window is {}. Rehearse it cold, have a second pair "
-           "of hands, or take a sheet with a longer window; when it stiffens, stop and reheat it.",
+           "of hands, or take a sheet with a longer window; when it stiffens, stop and reheat it: the wait "
+           "and "
+           "your own test then begin anew.",
            form_time, window.figure())}};
 }
 
@@ -242,14 +249,17 @@ std::vector<Caution> precaution_cautions(const std::vector<std::string>& precaut
   return cautions;
 }
 
+Phrase stated(const library::Statement& statement) {
+  return Phrase(Label(fmt::format("{} [{}]", statement.says, basis_mark(statement.origin.basis))));
+}
+
 std::vector<Caution> condition_cautions(const library::Condition& condition) {
   std::vector<Caution> cautions{
       {"prescription-overrides",
        say("Positions and schedules for {} are usual starting figures; the prescription overrides them.",
            Label(condition.name))}};
   for (const library::ConditionCaution& own : condition.cautions)
-    cautions.push_back(
-        {own.id, Phrase(Label(fmt::format("{} [{}]", own.text.says, basis_mark(own.text.origin.basis))))});
+    cautions.push_back({own.id, stated(own.text)});
   return cautions;
 }
 

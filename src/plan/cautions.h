@@ -24,6 +24,10 @@ std::vector<Caution> heat_cautions(const heat::Situation& situation, const heat:
 std::string careful_skin(const library::Library& library, std::string named,
                          const std::vector<std::string>& precautions);
 
+/// The liner named (may be empty), else the usual one if a precaution asks for a liner. Empty if neither
+/// does.
+std::string careful_liner(std::string named, const std::vector<std::string>& precautions);
+
 /// A planned skin kind that is less careful than a precaution asks for; empty if there is none.
 std::vector<Caution> skin_cautions(const library::Library& library, const library::SkinKind& planned,
                                    const std::vector<std::string>& precautions);
@@ -40,6 +44,9 @@ std::vector<Caution> calibration_cautions();
 
 /// One caution for each precaution of the job.
 std::vector<Caution> precaution_cautions(const std::vector<std::string>& precautions);
+
+/// What it says, with the mark of its basis.
+Phrase stated(const library::Statement& statement);
 
 /// That the prescription overrides the condition's starting figures, and the condition's own cautions.
 std::vector<Caution> condition_cautions(const library::Condition& condition);

@@ -55,10 +55,13 @@ Failure nothing_qualifies(const choice::Choice& choice, const Job& job) {
 
 void take_over(Job& job, const library::Library& library, const library::Condition* condition) {
   if (condition != nullptr) {
-    if (!job.heat.liner && !condition->liner.empty()) job.heat.liner = condition->liner;
     for (const std::string& id : condition->precautions)
       if (std::find(job.precautions.begin(), job.precautions.end(), id) == job.precautions.end())
         job.precautions.push_back(id);
+  }
+  if (!job.heat.liner) {
+    const std::string liner = careful_liner(condition != nullptr ? condition->liner : "", job.precautions);
+    if (!liner.empty()) job.heat.liner = liner;
   }
   if (job.heat.skin) return;
   const std::string skin =

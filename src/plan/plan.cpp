@@ -95,11 +95,13 @@ void append(std::vector<Caution>& cautions, std::vector<Caution> more) {
 
 std::vector<Caution> cautions_of(const library::Library& library, const Job& job,
                                  const heat::Situation& situation, const heat::Timing& timing,
+                                 const std::vector<PracticeComparison>& practice,
                                  const choice::Choice* choice, const library::StockItem& stock,
                                  const Figure& form_time) {
   std::vector<Caution> cautions = skin_cautions(library, *situation.skin, job.precautions);
   append(cautions, heat_cautions(situation, timing, library.bench_times));
   append(cautions, haste_cautions(timing.window, form_time));
+  append(cautions, practice_cautions(practice, timing, form_time));
   if (job.outline) append(cautions, outline_cautions(*job.outline));
   append(cautions, precaution_cautions(job.precautions));
   if (choice) {
@@ -174,12 +176,13 @@ Plan make_plan(const library::Library& library, Job job, const nesting::Effort& 
                             .edging = !job.edging.empty(),
                             .lining = !job.lining.empty(),
                             .precautions = job.precautions,
-                            .copies = job.copies};
+                            .copies = job.copies,
+                            .condition = choice ? choice->condition : nullptr};
   std::vector<BenchStep> steps = bench_steps(context);
   std::vector<Question> questions = questions_before_heat(context);
-  std::vector<Caution> cautions =
-      cautions_of(library, job, situation, timing, choice ? &*choice : nullptr, stock, form_time);
   std::vector<PracticeComparison> practice = compare_with_practice(situation, timing);
+  std::vector<Caution> cautions =
+      cautions_of(library, job, situation, timing, practice, choice ? &*choice : nullptr, stock, form_time);
   Finding bench_time = bench_time_of(timing, comes_off(timing, job.precautions), library.bench_times);
   Figure mass = mass_of(situation, *job.area);
   return {.job = std::move(job),

@@ -10,6 +10,8 @@ namespace {
 /// Practice figures are given for nominal thicknesses; a sheet within a tenth of one counts as that one.
 constexpr double same_thickness_share = 0.1;
 
+constexpr const char* mouldable = "mouldable after lifting";
+
 const library::PracticeTimes* practice_for(const heat::Situation& situation) {
   const std::vector<library::PracticeTimes>& all = situation.sheet->practice.by_thickness;
   const auto miss_m = [&](const library::PracticeTimes& times) {
@@ -49,7 +51,27 @@ std::vector<PracticeComparison> compare_with_practice(const heat::Situation& sit
   const Finding heating = times != nullptr ? times->heating : none;
   const Finding working = times != nullptr ? times->working : none;
   return {{"time in the bath", timing.ready, heating, verdict(timing.ready, heating)},
-          {"mouldable after lifting", timing.closes, working, verdict(timing.closes, working)}};
+          {mouldable, timing.closes, working, verdict(timing.closes, working)}};
+}
+
+std::vector<Caution> practice_cautions(const std::vector<PracticeComparison>& comparisons,
+                                       const heat::Timing& timing, const Figure& form_time) {
+  const auto working = std::find_if(comparisons.begin(), comparisons.end(),
+                                    [](const PracticeComparison& each) { return each.what == mouldable; });
+  if (working == comparisons.end() || !working->practice.known() || !timing.window.known()) return {};
+  const Figure& usual = working->practice.figure();
+  const Figure& wait = timing.wait.figure();
+  const Figure& window = timing.window.figure();
+  const double left_s = usual.si() - wait.si();
+  if (left_s >= std::min(form_time.si(), window.si())) return {};
+  const Phrase left =
+      left_s > 0.0
+          ? say("the wait of {} leaves less of that than the {} that forming usually takes", wait, form_time)
+          : say("the wait of {} leaves nothing of that, and forming usually takes {}", wait, form_time);
+  return {{"practice-closes-sooner",
+           say("Makers usually find such sheet mouldable for {} after lifting: {}. The window of {} is the "
+               "model's; time a strip of your own sheet before you rely on it.",
+               usual, left, window)}};
 }
 
 }  // namespace warmsheet::plan

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "base/caution.h"
 #include "base/figure.h"
 #include "base/phrase.h"
 #include "heat/situation.h"
@@ -23,5 +24,10 @@ struct PracticeComparison {
 /// sheet's usual bath, against this timing. Where the library holds none, the comparison says so.
 std::vector<PracticeComparison> compare_with_practice(const heat::Situation& situation,
                                                       const heat::Timing& timing);
+
+/// Where such sheet usually stiffens so soon that the wait leaves less than forming takes, and the model says
+/// longer.
+std::vector<Caution> practice_cautions(const std::vector<PracticeComparison>& comparisons,
+                                       const heat::Timing& timing, const Figure& form_time);
 
 }  // namespace warmsheet::plan

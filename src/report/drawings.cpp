@@ -81,11 +81,12 @@ Drawing outline_drawing(const outline::Outline& outline) {
   Drawing drawing;
   drawing.id = "outline";
   drawing.title = "Outline of " + outline.name;
-  drawing.description =
-      outline.design
-          ? "The flat outline with its outer face up and its distal end up, with its holes, the lines "
-            "to trim, flare and fold along, and the places of its straps."
-          : "The flat outline as it was read, with its holes.";
+  // A pattern that lies face down is the other hand's; a file does not say how it lies.
+  if (outline.design) drawing.title += ": outer face up, distal end up";
+  drawing.description = outline.design
+                            ? "The flat outline with its holes, the lines to trim, flare and fold along, and "
+                              "the places of its straps."
+                            : "The flat outline as it was read, with its holes.";
   drawing.extent = grown(outline.shape.box(), frame_mm);
   drawing.shapes.push_back({outline.shape, Stroke::cut, true});
   for (const outline::UsedMeasure& used : outline.measures)
