@@ -5,6 +5,7 @@
 #include <atomic>
 #include <exception>
 #include <mutex>
+#include <system_error>
 #include <thread>
 #include <vector>
 
@@ -22,8 +23,12 @@ class Crew {
     {
       std::vector<std::jthread> others;
       const auto wanted = std::min(static_cast<std::size_t>(std::max(1, workers_.threads)), count_);
-      for (std::size_t thread = 1; thread < wanted; ++thread)
-        others.emplace_back([this, thread] { labour(thread); });
+      try {
+        for (std::size_t thread = 1; thread < wanted; ++thread)
+          others.emplace_back([this, thread] { labour(thread); });
+      } catch (const std::system_error&) {
+        // No more threads are to be had here: those that began, and this one, do it all.
+      }
       labour(0);
     }
     if (failure_) std::rethrow_exception(failure_);

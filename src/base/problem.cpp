@@ -21,6 +21,8 @@ int exit_code(Trouble trouble) {
       return 3;
     case Trouble::write:
       return 4;
+    case Trouble::stopped:
+      return 130;
   }
   return 3;
 }

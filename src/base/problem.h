@@ -15,6 +15,7 @@ enum class Trouble {
   usage,      ///< the command line cannot be understood (2)
   data,       ///< a file or a value in it is wrong (3)
   write,      ///< a result could not be written (4)
+  stopped,  ///< by the user, before there was an answer (130: 128 and the signal's number, as shells have it)
 };
 
 int exit_code(Trouble trouble);

@@ -208,20 +208,23 @@ class Scanner {
     return value;
   }
 
-  /// "3,2" may be meant as a decimal, "1,000" as either; the hint never guesses which.
+  /// "3,2" may be meant as a decimal, "1,000" as either; the hint never guesses which, and proposes nothing
+  /// for "1.234,5" and "1 1,5/8".
   [[noreturn]] void refuse_comma() {
+    const std::string_view before = trim(whole_.substr(0, whole_.size() - rest_.size()));
     const std::string_view after = rest_.substr(1);
     const auto digits = std::find_if_not(after.begin(), after.end(), is_digit) - after.begin();
-    const std::size_t comma = whole_.size() - rest_.size();
-    std::string with_point = clip(trim(whole_.substr(0, comma)), echoed_word_columns) + "." +
-                             clip(trim(after), echoed_word_columns);
-    std::string joined = with_point;
-    joined.erase(joined.find('.'), 1);
+    const std::string_view behind = after.substr(static_cast<std::size_t>(digits));
+    const bool one_number = std::all_of(before.begin(), before.end(), is_digit) && digits > 0 &&
+                            !behind.starts_with(',') && !behind.starts_with('.') && !behind.starts_with('/');
+    const std::string rest = clip(trim(after), echoed_word_columns);
+    const std::string with_point = fmt::format("{}.{}", clip(before, echoed_word_columns), rest);
     std::string hint = "write the number without commas";
-    if (after.find(',') == std::string_view::npos && digits == 3)
-      hint = fmt::format("write {} for thousands, or {} if the comma marks decimals", joined, with_point);
-    else if (after.find(',') == std::string_view::npos && digits > 0)
-      hint = fmt::format("write {}", with_point);
+    if (one_number && digits == 3)
+      hint = fmt::format("write {}{} for thousands, or {} if the comma marks decimals",
+                         clip(before, echoed_word_columns), rest, with_point);
+    else if (one_number)
+      hint = "write " + with_point;
     refuse(whole_, dimension_, "commas are not read, neither for decimals nor for thousands",
            std::move(hint));
   }
@@ -383,6 +386,10 @@ std::optional<Split> split_at_times(std::string_view text) {
 }
 
 }  // namespace
+
+bool is_size(std::string_view text) {
+  return split_at_times(text).has_value();
+}
 
 std::string unit_hint(std::string_view word, Dimension dimension) {
   const std::string list = fmt::format("units of {}: {}", dimension_word(dimension), unit_list(dimension));

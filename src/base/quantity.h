@@ -70,6 +70,8 @@ struct WrittenSize {
   Length height;
 };
 WrittenSize parse_size(std::string_view text);
+/// True if the text has a sign for "times", so that only parse_size can read it.
+bool is_size(std::string_view text);
 
 /// Digits that read back to exactly the same SI value, then the unit: for files and round trips. The unit is
 /// the one without a factor where `unit` has no number for exactly this value.

@@ -159,8 +159,11 @@ class Completer {
   const Library& library() {
     if (library_) return *library_;
     std::vector<library::LayerFolder> layers = environment_.layers;
-    for (std::size_t i = 1; i + 1 < words_.size(); ++i)
+    constexpr std::string_view joined = "--library=";
+    for (std::size_t i = 1; i + 1 < words_.size(); ++i) {
       if (words_[i - 1] == "--library") layers.push_back({"--library", words_[i]});
+      if (words_[i].starts_with(joined)) layers.push_back({"--library", words_[i].substr(joined.size())});
+    }
     try {
       library_ = library::load(layers);
     } catch (const Failure&) {

@@ -118,13 +118,13 @@ outline::Polygon zone_from(const std::string& text) {
 /// A stain is on one sheet, not on all of its size: that one stands by itself, and there is one fewer of the
 /// others.
 plan::SheetSize& single(std::vector<plan::SheetSize>& sheets, std::size_t index) {
-  if (sheets[index].count == 1) return sheets[index];
   plan::SheetSize one = sheets[index];
   one.count = 1;
   one.name += ", spoilt";
   const auto same = std::find_if(sheets.begin(), sheets.end(),
                                  [&](const plan::SheetSize& other) { return other.name == one.name; });
   if (same != sheets.end()) return *same;
+  if (sheets[index].count == 1) return sheets[index];
   if (sheets[index].count) --*sheets[index].count;
   sheets.push_back(std::move(one));
   return sheets.back();

@@ -18,9 +18,7 @@ constexpr OptionLimits blank_area_m2{1e-4, 2.0};
 std::optional<Figure> area_of(const Arguments& arguments) {
   const auto text = arguments.text_if("--size");
   if (!text) return std::nullopt;
-  const bool two_lengths = text->find('x') != std::string::npos || text->find("by") != std::string::npos ||
-                           text->find("×") != std::string::npos;
-  if (!two_lengths) return arguments.figure_if("--size", Dimension::area, blank_area_m2);
+  if (!is_size(*text)) return arguments.figure_if("--size", Dimension::area, blank_area_m2);
   try {
     const WrittenSize size = parse_size(*text);
     const double area_m2 = size.width.si * size.height.si;

@@ -24,10 +24,7 @@ constexpr int months_at_the_ends_part = 4;
 class StockRun {
  public:
   StockRun(const Arguments& arguments, Session& session)
-      : arguments_(arguments),
-        session_(session),
-        library_(session.load_library(arguments)),
-        progress_(session, arguments) {
+      : arguments_(arguments), session_(session), library_(session.load_library(arguments)) {
     options_.months = static_cast<int>(arguments.whole("--months", usual_months, 1, most_months));
     if (arguments.text_if("--months")) options_.months_basis = Basis::entered;
     options_.seed = static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX));
@@ -51,12 +48,13 @@ class StockRun {
   }
 
   stock::Study simulate(const stock::Caseload& caseload, stock::StudyOptions options, std::string_view what) {
+    ProgressLine line(session_, arguments_);
     options.workers.progress = [&](double share) {
-      progress_.show(fmt::format("{} {:.0f} %", what, 100.0 * share));
+      line.show(fmt::format("{} {:.0f} %", what, 100.0 * share));
     };
     stock::Study study = stock::study(caseload, library_, options);
     if (study.stopped)
-      throw Failure(Problem{Trouble::no_answer,
+      throw Failure(Problem{Trouble::stopped,
                             {},
                             "interrupted: nothing was written",
                             "simulate fewer --months if it takes too long"});
@@ -116,7 +114,6 @@ class StockRun {
   const Arguments& arguments_;
   Session& session_;
   library::Library library_;
-  ProgressLine progress_;
   stock::StudyOptions options_;
 };
 

@@ -9,6 +9,18 @@
 #include "library/read_records.h"
 
 namespace warmsheet::library {
+namespace {
+
+/// The joint may not move. The caution's text says why.
+Precaution keeps_still(std::string_view id, Caution caution) {
+  caution.text.append(
+      Phrase(": the position while forming is part of the treatment. Let somebody hold the joint, and never "
+             "let it leave the prescribed range, not for a measure either: take at the other hand what would "
+             "move it."));
+  return {id, "", std::move(caution), AtBench::sets_on_limb};
+}
+
+}  // namespace
 
 const std::vector<Precaution>& precautions() {
   static const std::vector<Precaution> table{
@@ -58,20 +70,8 @@ const std::vector<Precaution>& precautions() {
                                         "follow infection control.")},
        AtBench::usual,
        Under::dressing},
-      {"recent-repair",
-       "",
-       {"precaution-recent-repair",
-        Phrase(
-            "Recent repair: the position while forming is part of the treatment. Never let the joint leave "
-            "the prescribed range, not for a measure either: take at the other hand what would move it.")},
-       AtBench::sets_on_limb},
-      {"fresh-injury",
-       "",
-       {"precaution-fresh-injury",
-        Phrase("Fresh tendon injury or fracture: the position while forming is part of the treatment. Let "
-               "somebody hold the joint, and never let it leave the prescribed range, not for a measure "
-               "either: take at the other hand what would move it.")},
-       AtBench::sets_on_limb},
+      keeps_still("recent-repair", {"precaution-recent-repair", Phrase("Recent repair")}),
+      keeps_still("fresh-injury", {"precaution-fresh-injury", Phrase("Fresh tendon injury or fracture")}),
   };
   return table;
 }

@@ -33,7 +33,8 @@ std::optional<Perforation::Holes> read_holes(toml::Reader& entry, const std::str
   const Figure pitch = entry.figure("pitch", Dimension::length, pitch_limits_m);
   const Lattice lattice =
       entry.choice("lattice", {"triangular", "square"}) == "square" ? Lattice::square : Lattice::triangular;
-  if (clean && diameter.high_si() >= pitch.low_si())
+  if (!clean) return std::nullopt;  // a pitch of nothing has no open area
+  if (diameter.high_si() >= pitch.low_si())
     entry.problem("diameter", "holes as wide as their pitch run into each other",
                   "the diameter must stay below the pitch over both ranges");
   return Perforation::Holes{diameter, pitch, lattice, open_area(id, diameter, pitch, lattice)};

@@ -7,6 +7,7 @@
 
 #include "choice/figures.h"
 #include "library/precautions.h"
+#include "plan/practice.h"
 
 namespace warmsheet::plan {
 namespace {
@@ -58,15 +59,13 @@ void add_bath(std::vector<Caution>& cautions, const heat::Situation& situation, 
 }
 
 void add_unusual_bath(std::vector<Caution>& cautions, const heat::Situation& situation) {
-  const Figure& usual = situation.sheet->practice.bath;
-  const Figure& bath = situation.bath;
-  if (bath.low_si() >= usual.low_si() && bath.high_si() <= usual.high_si()) return;
+  if (usual_bath(situation)) return;
   cautions.push_back(
       {"unusual-bath",
        say("A bath of {} is not this sheet's usual one, {}. Cooler, it may stay hard inside; hotter, it "
            "scalds sooner, and the sheet may stretch, stick or lose its memory. Follow what came with your "
            "sheet.",
-           bath, usual)});
+           situation.bath, situation.sheet->practice.bath)});
 }
 
 /// A wait of nothing is no leave to hurry.

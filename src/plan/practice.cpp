@@ -24,11 +24,6 @@ const library::PracticeTimes* practice_for(const heat::Situation& situation) {
   return &*nearest;
 }
 
-bool usual_bath(const heat::Situation& situation) {
-  const Figure& usual = situation.sheet->practice.bath;
-  return situation.bath.si() >= usual.low_si() && situation.bath.si() <= usual.high_si();
-}
-
 Phrase verdict(const Finding& model, const Finding& practice) {
   if (!practice.known()) return Phrase("no practice figure to compare with");
   if (!model.known()) return Phrase("the model gives no figure");
@@ -42,6 +37,11 @@ Phrase verdict(const Finding& model, const Finding& practice) {
 }
 
 }  // namespace
+
+bool usual_bath(const heat::Situation& situation) {
+  const Figure& usual = situation.sheet->practice.bath;
+  return situation.bath.low_si() >= usual.low_si() && situation.bath.high_si() <= usual.high_si();
+}
 
 std::vector<PracticeComparison> compare_with_practice(const heat::Situation& situation,
                                                       const heat::Timing& timing) {

@@ -20,6 +20,9 @@ struct PracticeComparison {
   Phrase verdict;  ///< whether the two ranges meet, in words
 };
 
+/// The bath, over its whole range, is one that this sheet is usually softened in.
+bool usual_bath(const heat::Situation& situation);
+
 /// Heating and working time: the library's practice ranges for the nearest thickness within a tenth and the
 /// sheet's usual bath, against this timing. Where the library holds none, the comparison says so.
 std::vector<PracticeComparison> compare_with_practice(const heat::Situation& situation,

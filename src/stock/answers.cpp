@@ -70,6 +70,7 @@ std::vector<PoolingAnswer> pooling_answers(const Caseload& caseload, const libra
       const library::StockItem& first = library.stock_item(caseload.items[i].key);
       const library::StockItem& second = library.stock_item(caseload.items[j].key);
       if (!could_be_one(first, second) || !study.items[i].possible || !study.items[j].possible) continue;
+      if (!study.items[i].used || !study.items[j].used) continue;
       const double service = caseload.items[i].supply.service.si();
       const auto reserve = [&](const Law& law) { return law.quantile(service) - law.mean(); };
       const double apart = reserve(study.items[i].cover) + reserve(study.items[j].cover);

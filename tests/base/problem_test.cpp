@@ -16,6 +16,7 @@ TEST_SUITE("problem") {
     CHECK(exit_code(Trouble::usage) == 2);
     CHECK(exit_code(Trouble::data) == 3);
     CHECK(exit_code(Trouble::write) == 4);
+    CHECK(exit_code(Trouble::stopped) == 128 + 2);  // POSIX: SIGINT is 2; a shell reports 128 and the signal
   }
 
   TEST_CASE("a place is told as far as it is known") {

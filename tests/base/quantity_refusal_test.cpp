@@ -60,7 +60,9 @@ TEST_SUITE("quantity refusal") {
              Row{"1,234,567 mm", D::length, "commas are not read", "without commas"},
              Row{"70,5 C", D::temperature, "commas are not read", "write 70.5 C"},
              Row{"3, mm", D::length, "commas are not read", "without commas"},
-             Row{"1 1,5/8 in", D::length, "commas are not read", "write"},
+             Row{"1 1,5/8 in", D::length, "commas are not read", "without commas"},
+             Row{"1.234,5 mm", D::length, "commas are not read", "without commas"},
+             Row{"2,5/8 in", D::length, "commas are not read", "without commas"},
          })
       check(row);
   }

@@ -353,6 +353,17 @@ TEST_CASE("nest: a stain is on one sheet of its size, and the others of that siz
   CHECK(spoilt("200 x 150 mm*5", 1)["unplaced"].size() == 1);
 }
 
+TEST_CASE("nest: two stains on one sheet of two leave the other one whole") {
+  const Scratch scratch;
+  const std::string plate = rectangle_file(scratch, "plate", 400, 300);
+  const json found =
+      answer({plate + "*2", "--sheet-size", "600 x 450 mm*2", "--spoilt",
+              "sheet 1: 250 x 450 mm at 0 mm, 0 mm", "--spoilt", "sheet 1: 250 x 450 mm at 350 mm, 0 mm"},
+             1);
+  CHECK(found["placements"].size() == 1);
+  CHECK(found["unplaced"].size() == 1);
+}
+
 TEST_CASE("nest: the distances of the cut list stand in JSON, from the corner to the nearest point") {
   const Scratch scratch;
   const std::string plate = rectangle_file(scratch, "plate", 140, 90);

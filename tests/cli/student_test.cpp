@@ -43,7 +43,7 @@ TEST_CASE("an explained plan asks before it tells, and gives a reason for every 
   const std::string explained = run_program({"plan", example_job, "--explain"}).out;
   CHECK(explained.find("BEFORE YOU TOUCH HOT SHEET") < explained.find("BENCH PLAN"));
   CHECK(plain.find("BEFORE YOU TOUCH HOT SHEET") == std::string::npos);
-  CHECK(count(explained, "Why:") == 12);
+  CHECK(count(explained, "Why:") == 13);
   CHECK(explained.find("closes - wait") > explained.find("WHY EACH NUMBER"));
 }
 

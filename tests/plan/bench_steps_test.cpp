@@ -162,6 +162,62 @@ TEST_SUITE("plan") {
       CHECK_FALSE(has(words(step.action), "Fix the straps"));
   }
 
+  TEST_CASE("what lies under the sheet is put on the limb before the bath, and in what order") {
+    Bench b = bench();
+    const auto dressed = [&] {
+      const auto steps = plan::bench_steps(b.context());
+      return steps.size() == 13 && has(words(steps.at(2).action), "Put on the limb");
+    };
+    CHECK_FALSE(dressed());
+    b.situation.liner = shipped().liner("stockinette");
+    CHECK(dressed());
+    CHECK(has(b.step("Put on the limb"), "before the bath"));
+    CHECK(has(b.step("Put on the limb"), "On it: stockinette"));
+    CHECK_FALSE(has(b.step("Put on the limb"), "holds the joint"));
+    b.lining = true;
+    b.precautions = {"graft", "recent-repair"};
+    CHECK(has(b.step("Put on the limb"),
+              "On it: a dressing, then padding as thick as the lining, then stockinette"));
+    CHECK(has(b.step("Put on the limb"), "Somebody holds the joint"));
+    b.situation.liner.reset();
+    b.lining = false;
+    b.precautions = {"open-wound"};
+    CHECK(has(b.step("Put on the limb"), "On it: a dressing;"));
+  }
+
+  TEST_CASE("a joint that may not move is held whenever the shell is off, and pain still takes it off") {
+    Bench b = bench();
+    for (const char* step : {"Trim", "Fix the straps"}) CHECK_FALSE(has(b.step(step), "holds the joint"));
+    b.precautions = {"fresh-injury"};
+    for (const char* step : {"Trim", "Fix the straps", "Check fit"})
+      CHECK(has(b.step(step), "holds the joint"));
+    CHECK(has(b.step("take it off"), "Pain or burning brings it off at once"));
+  }
+
+  TEST_CASE("what a condition asks of soft sheet stands where it is formed") {
+    Bench b = bench();
+    plan::StepContext context = b.context();
+    const auto formed = [&] {
+      for (const plan::BenchStep& step : plan::bench_steps(context))
+        if (has(words(step.action), "Form it")) return words(step.detail);
+      return std::string();
+    };
+    CHECK_FALSE(has(formed(), "bubble"));
+    context.condition = &shipped().condition("carpal-tunnel");
+    CHECK(has(formed(), "bubble the palm side of the wrist out"));
+    context.condition = &shipped().condition("radial-nerve");
+    CHECK_FALSE(has(formed(), "outrigger"));
+  }
+
+  TEST_CASE("a sheet that bonds on touch is kept apart") {
+    Bench b = bench();
+    CHECK(has(b.step("Ready"), "keep its faces apart"));
+    library::Sheet coated = *b.situation.sheet;
+    coated.handling.bonding.grade = library::Grade::moderate;
+    b.situation.sheet = &coated;
+    CHECK_FALSE(has(b.step("Ready"), "keep its faces apart"));
+  }
+
   TEST_CASE("several outlines may lie so that no straight cut parts them") {
     Bench b = bench();
     CHECK_FALSE(has(b.step("cut the blank"), "no straight cut parts"));

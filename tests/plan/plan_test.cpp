@@ -5,6 +5,7 @@
 #include <string>
 #include <variant>
 
+#include "plan/cautions.h"
 #include "plan/condition.h"
 #include "plan/plan.h"
 #include "support/near.h"
@@ -155,6 +156,48 @@ TEST_SUITE("plan") {
     situation.sheet = &untimed;
     CHECK(plan::compare_with_practice(situation, timing).front().practice.reason() ==
           "none in the library for this thickness");
+  }
+
+  TEST_CASE("where makers find it stiff sooner than the wait and the forming take, the plan says so") {
+    heat::Request request;
+    request.sheet = "elastic-clear";
+    request.samples = 0;
+    heat::Timing timing = heat::time(heat::resolve(shipped(), request));
+    const auto s = [](double value) {
+      return Figure::stated("x", Range::exactly(value), units::second(), {.basis = Basis::memory});
+    };
+    timing.wait = s(120.0);
+    timing.window = s(150.0);
+    const auto cautions = [&](const Finding& working, double forming) {
+      const std::vector<plan::PracticeComparison> beside{
+          {"time in the bath", timing.ready, s(90.0), Phrase("")},
+          {"mouldable after lifting", timing.closes, working, Phrase("")}};
+      return plan::practice_cautions(beside, timing, s(forming)).size();
+    };
+    CHECK(cautions(s(200.0), 100.0) == 1);                 // 80 s are left of 100 s
+    CHECK(cautions(s(110.0), 100.0) == 1);                 // nothing is left
+    CHECK(cautions(s(220.0), 100.0) == 0);                 // enough is left
+    CHECK(cautions(s(280.0), 300.0) == 0);                 // the model's window is the shorter one
+    CHECK(cautions(Finding::absent("none"), 100.0) == 0);  // no practice to compare with
+    timing.window = Finding::absent("never safe");
+    CHECK(cautions(s(110.0), 100.0) == 0);  // the plan says STOP anyway
+  }
+
+  TEST_CASE(
+      "a precaution that wants a liner has the usual one planned, and a word of one's own comes first") {
+    const auto liner_of = [](const std::string& person) {
+      return plan::parse_job(
+                 "label = \"d\"\nstock = \"elastic-clear/3.2-solid\"\narea = \"300 cm2\"\n"
+                 "precautions = [\"child\"]\n" +
+                     person,
+                 "job.toml", shipped())
+          .heat.liner;
+    };
+    CHECK(liner_of("") == "stockinette");
+    CHECK(liner_of("[person]\nliner = \"double-stockinette\"\n") == "double-stockinette");
+    CHECK_FALSE(liner_of("[person]\nliner = \"none\"\n").has_value());
+    CHECK(plan::careful_liner("", {"swelling"}).empty());
+    CHECK(plan::careful_liner("thin-foam", {"graft"}) == "thin-foam");
   }
 
   TEST_CASE("the usual forming time is the design's, else the condition's, else that of any piece") {

@@ -390,6 +390,22 @@ TEST_CASE("a variant buys another size at its own price, and cuts pooled kinds f
   for (const Kind& kind : pooled.kinds) CHECK(kind.item != "elastic-clear/3.2-solid");
 }
 
+TEST_CASE("a second thickness that nobody needs is compared with nothing") {
+  std::string text =
+      "label = \"x\"\n[supply]\nlead_time = { value = \"8 d\", low = \"5 d\", high = \"14 d\" }\n";
+  for (const char* item : {"3.2-micro", "2.4-micro"})
+    text += std::string("[[item]]\nstock = \"elastic-clear/") + item + "\"\non_hand = 5\n";
+  // Rounding made the sum of a law and nothing seem to save something at this demand and seed, and not at
+  // most.
+  text +=
+      "[[kind]]\nid = \"a\"\ndesign = \"volar-wrist\"\nstock = \"elastic-clear/3.2-micro\"\nper_month = 28\n";
+  const Caseload caseload = parse_caseload(text, "c.toml", shipped());
+  StudyOptions options = quick(200);
+  options.seed = 5;
+  CHECK(
+      answers_of(caseload, shipped(), study(caseload, shipped(), options), nullptr, nullptr).pooling.empty());
+}
+
 TEST_CASE("an interrupted study says so") {
   StudyOptions options = quick(480);
   options.workers.stop = [] { return true; };
