@@ -4,9 +4,9 @@
 
 #include <algorithm>
 #include <array>
-#include <numbers>
 #include <set>
 
+#include "base/dimension.h"
 #include "base/text.h"
 #include "library/condition.h"
 #include "library/precautions.h"
@@ -17,7 +17,6 @@ namespace {
 
 using D = Dimension;
 
-constexpr double degree_rad = std::numbers::pi / 180.0;
 constexpr toml::Limits piece_area_m2{3e-4, 0.3};
 constexpr toml::Limits limb_length_m{10e-3, 0.8};
 constexpr toml::Limits edge_m{40e-3, 4.0};
@@ -29,7 +28,7 @@ constexpr toml::Limits push_N{0.5, 300.0};
 constexpr toml::Limits form_time_s{10.0, 1800.0};
 constexpr toml::Limits palm_m{15e-3, 0.2};
 constexpr toml::Limits rise_m{0.0, 40e-3};
-constexpr toml::Limits joint_rad{0.0, 130.0 * degree_rad};
+constexpr toml::Limits joint_rad{0.0, rad_of_deg(130.0)};
 constexpr toml::Limits points{0.0, 10.0};
 
 /// What a need measures, or nothing if it is graded.
@@ -41,7 +40,7 @@ struct NeedKind {
 
 const std::vector<NeedKind>& need_kinds() {
   static const std::vector<NeedKind> kinds{
-      {"rigidity", D::angle, {0.0, 60.0 * degree_rad}},
+      {"rigidity", D::angle, {0.0, rad_of_deg(60.0)}},
       {"strength", D::ratio, {0.0, 100.0}},
       {"lightness", D::mass, {0.0, 2.0}},
       {"ventilation", D::ratio, {0.0, 0.6}},

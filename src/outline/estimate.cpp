@@ -14,13 +14,13 @@
 #include <set>
 #include <string_view>
 
+#include "base/dimension.h"
 #include "base/text.h"
 
 namespace warmsheet::outline {
 namespace {
 
 constexpr std::string_view survey = "army-anthropometry-2012";
-constexpr double m_per_mm = 1e-3;
 /// A regression that leaves more than half of the variance open says too little about one person.
 constexpr double least_r2 = 0.5;
 /// 5 % to 95 % of a normal error, the bounds used throughout.

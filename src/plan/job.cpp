@@ -248,7 +248,8 @@ Offcut rectangular_offcut(std::string name, std::string_view size, const Place& 
   const WrittenSize written = parse_size(size);
   Figure area = Figure::entered("offcut " + name, Range::exactly(written.width.si * written.height.si),
                                 units::square_centimetre(), place);
-  return {std::move(name), rectangle(written.width.si * 1e3, written.height.si * 1e3), std::move(area)};
+  return {std::move(name), rectangle(written.width.si * mm_per_m, written.height.si * mm_per_m),
+          std::move(area)};
 }
 
 Job parse_job(std::string_view text, const std::string& path, const library::Library& library) {

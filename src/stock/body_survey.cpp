@@ -10,6 +10,7 @@
 #include <optional>
 
 #include "base/calendar.h"
+#include "base/dimension.h"
 #include "outline/population.h"
 #include "stock/probability.h"
 
@@ -21,7 +22,6 @@ using outline::SurveyRow;
 
 namespace {
 
-constexpr double m_per_mm = 1e-3;
 constexpr double most_sd = 3.0;
 
 struct MeanSd {
