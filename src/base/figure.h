@@ -25,6 +25,10 @@ struct Range {
   static Range exactly(double value) { return {value, value, value}; }
 };
 
+/// Bounds of a normal error stand so many standard deviations beside its mean: 5 % to 95 %, wherever a spread
+/// becomes a range.
+inline constexpr double bound_sd = 1.645;
+
 /// Where a figure that rests on nothing else was stated.
 struct Origin {
   Basis basis;

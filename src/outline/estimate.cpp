@@ -23,8 +23,6 @@ namespace {
 constexpr std::string_view survey = "army-anthropometry-2012";
 /// A regression that leaves more than half of the variance open says too little about one person.
 constexpr double least_r2 = 0.5;
-/// 5 % to 95 % of a normal error, the bounds used throughout.
-constexpr double bound_sd = 1.645;
 
 /// measure = intercept + slope * from, mm, in one of the two samples.
 struct Line {

@@ -170,7 +170,7 @@ outline::Measures measures_of(const SurveyRow& person, const std::vector<std::st
 }
 
 std::vector<Figure> behind_sizes(const People& people) {
-  constexpr double half_spread_m = 1.645 * 10.0 * m_per_mm;
+  constexpr double half_spread_m = bound_sd * 10.0 * m_per_mm;
   std::vector<Figure> figures{people.women};
   figures.push_back(Figure::stated(
       "spread of adult sizes, as hand length",

@@ -36,9 +36,7 @@ constexpr double share_slack = 1e-6;
 constexpr double largest_season = 10.0;
 
 const std::vector<std::string>& month_words() {
-  static const std::vector<std::string> words{"January",   "February", "March",    "April",
-                                              "May",       "June",     "July",     "August",
-                                              "September", "October",  "November", "December"};
+  static const std::vector<std::string> words(month_names.begin(), month_names.end());
   return words;
 }
 
@@ -173,7 +171,7 @@ class CaseloadReader {
     }
     double swing = 0.0;
     for (std::size_t i = 0; i < factors.size(); ++i) {
-      caseload.season[i] = 12.0 * factors[i] / total;
+      caseload.season[i] = months_in_year * factors[i] / total;
       swing = std::max(swing, std::abs(caseload.season[i] - 1.0));
     }
     caseload.season_strength = Figure::stated("season, largest swing", Range::exactly(swing),
@@ -386,7 +384,6 @@ std::string_view method_word(Method method) {
 }
 
 std::optional<Figure> Caseload::short_history() const {
-  constexpr std::size_t months_in_year = 12;
   const bool drawn_from = history && std::any_of(kinds.begin(), kinds.end(),
                                                  [](const Kind& kind) { return !kind.column.empty(); });
   if (!drawn_from || history->months.size() >= months_in_year) return std::nullopt;

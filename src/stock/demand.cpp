@@ -6,12 +6,11 @@
 #include <numeric>
 #include <tuple>
 
+#include "base/calendar.h"
 #include "nesting/random.h"
 
 namespace warmsheet::stock {
 namespace {
-
-constexpr int months_in_year = 12;
 
 std::uint32_t drawn_from(const std::vector<double>& shares, double u) {
   std::uint32_t i = 0;

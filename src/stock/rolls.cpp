@@ -11,7 +11,6 @@
 namespace warmsheet::stock {
 namespace {
 
-constexpr int months_in_year = 12;
 /// A chance that nobody orders by.
 constexpr double negligible = 1e-12;
 
@@ -99,10 +98,11 @@ Law needed_over(const Caseload& caseload, const Roll& roll, const std::vector<Ki
 }
 
 /// Mean factor of the season over some months from the start of one of them.
-double season_over(const std::array<double, 12>& season, std::size_t first, double months) {
+double season_over(const std::array<double, months_in_year>& season, std::size_t first, double months) {
   double sum = 0.0;
   double left = months;
-  for (std::size_t m = first; left > 0.0; ++m, left -= 1.0) sum += season[m % 12] * std::min(left, 1.0);
+  for (std::size_t m = first; left > 0.0; ++m, left -= 1.0)
+    sum += season[m % months_in_year] * std::min(left, 1.0);
   return months > 0.0 ? sum / months : 1.0;
 }
 
@@ -115,8 +115,9 @@ Law needed_in_a_year(const Caseload& caseload, const Roll& roll, const std::vect
   if (!varies && caseload.season_strength.si() == 0.0)
     return needed_over(caseload, roll, kinds, months_at(0.5), 1.0);
   Law law = Law::exactly(0);
-  for (std::size_t start = 0; start < 12; ++start) {
-    const double months = months_at((static_cast<double>(stride * start % 12) + 0.5) / 12.0);
+  for (std::size_t start = 0; start < months_in_year; ++start) {
+    const double months =
+        months_at((static_cast<double>(stride * start % months_in_year) + 0.5) / months_in_year);
     const Law here = needed_over(caseload, roll, kinds, months, season_over(caseload.season, start, months));
     law = mixed(law, here, 1.0 / static_cast<double>(start + 1));
   }
