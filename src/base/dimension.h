@@ -76,6 +76,12 @@ constexpr double deg_of_rad(double angle_rad) {
   return angle_rad * 180.0 / std::numbers::pi;
 }
 
+/// SI limits of a field or an option, inclusive.
+struct Limits {
+  double low;
+  double high;
+};
+
 /// Bounds that nothing at this bench can leave, SI. `low_excluded` takes the low one out too.
 struct PhysicalBounds {
   double low;

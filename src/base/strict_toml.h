@@ -62,12 +62,6 @@ Stated refined(Stated around, const Table& own);
 void remember_stated(Value& document);
 }  // namespace detail
 
-/// SI limits of a field, inclusive.
-struct Limits {
-  double low;
-  double high;
-};
-
 /// A strict view of one table. Its destructor reports the keys that nobody asked for.
 class Reader {
  public:

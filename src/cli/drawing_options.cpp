@@ -64,7 +64,7 @@ int threads_from(const Arguments& arguments) {
 
 nesting::Effort effort_from(const Arguments& arguments) {
   nesting::Effort effort;
-  effort.seed = static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX));
+  effort.seed = seed_from(arguments);
   effort.passes = static_cast<int>(arguments.whole("--passes", effort.passes, 0, most_passes));
   effort.threads = threads_from(arguments);
   effort.stop = [] { return InterruptWatch::interrupted(); };

@@ -35,6 +35,9 @@ Sheet read_sheet(const toml::Value& table, const std::string& id, const Library&
 /// where it is used.
 void check_sources(const toml::Value& tree, const std::map<std::string, Source>& sources, Problems& problems);
 
+/// Of one sheet, piece or metre, in whatever currency.
+inline constexpr Limits price_limits{0.0, 1e6};
+
 /// "did you mean \"solid\"? known: maxi, micro, mini, solid"
 std::string known_hint(std::string_view seen, const std::vector<std::string>& known);
 

@@ -9,7 +9,6 @@
 #include "base/file.h"
 #include "base/strict_toml.h"
 #include "base/text.h"
-#include "choice/piece.h"
 #include "library/precautions.h"
 #include "outline/estimate.h"
 #include "outline/named_file.h"
@@ -20,8 +19,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr toml::Limits length_of_a_limb_m{0.005, 1.2};
-constexpr toml::Limits gap_m{0.0, 0.1};
 constexpr std::int64_t most_copies = 500;
 
 std::string beside(const std::string& job_file, const std::string& path) {
@@ -43,7 +40,7 @@ void collecting(Problems& problems, const Place& place, Step step) {
 outline::Measures read_measures(toml::Reader& reader) {
   outline::Measures measures;
   for (const std::string& name : reader.names())
-    measures.emplace(name, reader.figure(name, Dimension::length, length_of_a_limb_m));
+    measures.emplace(name, reader.figure(name, Dimension::length, outline::measure_limits_m));
   return measures;
 }
 
@@ -62,7 +59,7 @@ class JobReader {
             .measures = {},
             .heat = {},
             .precautions = library::read_precautions(root_),
-            .push = root_.figure_if("push", Dimension::force, choice::push_limits_N),
+            .push = root_.figure_if("push", Dimension::force, library::push_limits_N),
             .spacing = library_.cutting.spacing,
             .margin = library_.cutting.margin,
             .rotations = {.free = true, .angles_deg = {}},
@@ -198,8 +195,8 @@ class JobReader {
   void read_cut(Job& job) {
     auto cut = root_.table_if("cut");
     if (!cut) return;
-    job.spacing = cut->figure_if("spacing", Dimension::length, gap_m).value_or(job.spacing);
-    job.margin = cut->figure_if("margin", Dimension::length, gap_m).value_or(job.margin);
+    job.spacing = cut->figure_if("spacing", Dimension::length, library::gap_limits_m).value_or(job.spacing);
+    job.margin = cut->figure_if("margin", Dimension::length, library::gap_limits_m).value_or(job.margin);
     if (cut->has("rotations"))
       collecting(problems_, cut->place_of("rotations"),
                  [&] { job.rotations = parse_rotations(cut->text("rotations")); });

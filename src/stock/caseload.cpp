@@ -19,18 +19,14 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr toml::Limits mean_a_month{0.0, most_orthoses_a_month};
-constexpr toml::Limits any_share{0.0, 1.0};
+constexpr Limits mean_a_month{0.0, most_orthoses_a_month};
+constexpr Limits any_share{0.0, 1.0};
 /// More than half spoiled is no making any more, and the expected number of tries grows without bound.
-constexpr toml::Limits spoiled_share{0.0, 0.5};
-constexpr toml::Limits growth_a_year{-0.9, 5.0};
-constexpr toml::Limits limb_m{0.005, 1.2};
-constexpr toml::Limits pattern_m2{1e-4, 1.0};
-constexpr toml::Limits age_s{2.0 * year_s, 18.5 * year_s};
-constexpr toml::Limits batch_s{day_s, 0.5 * year_s};
-constexpr toml::Limits remake_after_s{0.0, 0.5 * year_s};
-constexpr toml::Limits gap_m{0.0, 0.1};
-constexpr toml::Limits side_m{0.0, 1.0};
+constexpr Limits spoiled_share{0.0, 0.5};
+constexpr Limits growth_a_year{-0.9, 5.0};
+constexpr Limits age_s{2.0 * year_s, 18.5 * year_s};
+constexpr Limits batch_s{day_s, 0.5 * year_s};
+constexpr Limits remake_after_s{0.0, 0.5 * year_s};
 constexpr std::int64_t most_kept = 1000;
 constexpr double share_slack = 1e-6;
 constexpr double largest_season = 10.0;
@@ -109,10 +105,12 @@ class CaseloadReader {
     if (table->has("method")) cutting.method = method_of(table->choice("method", method_choices()));
     cutting.every = table->figure_if("every", Dimension::duration, batch_s).value_or(cutting.every);
     if (table->has("keep")) cutting.keep_shapes = table->choice("keep", {"rectangles", "shapes"}) == "shapes";
-    cutting.spacing = table->figure_if("spacing", Dimension::length, gap_m).value_or(cutting.spacing);
-    cutting.margin = table->figure_if("margin", Dimension::length, gap_m).value_or(cutting.margin);
-    cutting.least_side =
-        table->figure_if("least_side", Dimension::length, side_m).value_or(cutting.least_side);
+    cutting.spacing =
+        table->figure_if("spacing", Dimension::length, library::gap_limits_m).value_or(cutting.spacing);
+    cutting.margin =
+        table->figure_if("margin", Dimension::length, library::gap_limits_m).value_or(cutting.margin);
+    cutting.least_side = table->figure_if("least_side", Dimension::length, library::keep_side_limits_m)
+                             .value_or(cutting.least_side);
     cutting.most_offcuts = counted_if(*table, "most_offcuts", 0, most_kept).value_or(cutting.most_offcuts);
     return cutting;
   }
@@ -182,7 +180,7 @@ class CaseloadReader {
     Kind kind{.id = entry.text("id"),
               .design = entry.text_if("design").value_or(""),
               .outline = {},
-              .area = entry.figure_if("area", Dimension::area, pattern_m2),
+              .area = entry.figure_if("area", Dimension::area, outline::area_limits_m2),
               .shaped_like = entry.text_if("shaped_like").value_or(""),
               .item = entry.text("stock"),
               .per_month = entry.figure_if("per_month", Dimension::ratio, mean_a_month),
@@ -249,10 +247,10 @@ class CaseloadReader {
       StatedSize stated{.name = size.text("name"),
                         .share = size.figure("share", Dimension::ratio, any_share),
                         .measures = {},
-                        .area = size.figure_if("area", Dimension::area, pattern_m2)};
+                        .area = size.figure_if("area", Dimension::area, outline::area_limits_m2)};
       if (auto measures = size.table_if("measures"))
         for (const std::string& name : measures->names())
-          stated.measures.emplace(name, measures->figure(name, Dimension::length, limb_m));
+          stated.measures.emplace(name, measures->figure(name, Dimension::length, outline::measure_limits_m));
       if (!kind.design.empty() && stated.measures.empty())
         size.problem("measures", "is missing", "a size of a design is given by its measures");
       if (kind.area && !stated.area)
