@@ -7,6 +7,7 @@
 
 #include "base/calendar.h"
 #include "base/dimension.h"
+#include "stock/reorder.h"
 
 namespace warmsheet::stock {
 namespace {
@@ -137,16 +138,9 @@ Summary summary_of(const Law& law) {
   return {law.mean() * roll_step_m, law.quantile(0.05) * roll_step_m, law.quantile(0.95) * roll_step_m};
 }
 
-/// Share served at once when `quantity` steps are ordered at `r`.
-double fill_at(const Law& cover, int r, int quantity) {
-  return 1.0 - (cover.shortfall(r) - cover.shortfall(r + quantity)) / quantity;
-}
-
 int reorder_steps(const Law& cover, const Supply& supply, int quantity) {
   if (supply.promise == Promise::cycle) return cover.quantile(supply.service.si());
-  int r = 0;
-  while (r < cover.largest() && fill_at(cover, r, quantity) < supply.service.si()) ++r;
-  return r;
+  return std::max(0, reorder_point_for_fill(cover, quantity, supply.service.si()));
 }
 
 }  // namespace
@@ -171,7 +165,7 @@ RollStudy study_roll(const Caseload& caseload, const Roll& roll, const std::vect
   done.reorder_m = r * roll_step_m;
   done.order_up_to_m = done.reorder_m + done.lot.quantity * roll.length.si();
   done.cycle_service = cover.at_most(r);
-  done.fill_rate = fill_at(cover, r, quantity);
+  done.fill_rate = continuous_fill(cover, r, quantity);
   if (roll.on_hand.si() <= done.reorder_m)
     done.to_order = rounded_to_packs(
         static_cast<int>(std::ceil((done.order_up_to_m - roll.on_hand.si()) / roll.length.si())), 1,
