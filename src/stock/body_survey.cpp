@@ -6,8 +6,8 @@
 #include "stock/body_survey.h"
 
 #include <algorithm>
-#include <cmath>
-#include <optional>
+#include <array>
+#include <limits>
 
 #include "base/calendar.h"
 #include "base/dimension.h"
@@ -119,6 +119,30 @@ double adult_mean(Surveyed taken) {
   return 0.5 * (outline::women_surveyed().mean_mm[taken] + outline::men_surveyed().mean_mm[taken]);
 }
 
+double share_of(const People& people, bool female) {
+  return female ? people.women.si() : 1.0 - people.women.si();
+}
+
+/// Of several groups of people: their mean, and from 5 % of the smallest group to 95 % of the largest.
+class HandLengths {
+ public:
+  void add(const MeanSd& group, double share) {
+    if (share <= 0.0) return;
+    sum_mm_ += share * group.mean_mm;
+    shares_ += share;
+    low_mm_ = std::min(low_mm_, group.mean_mm - bound_sd * group.sd_mm);
+    high_mm_ = std::max(high_mm_, group.mean_mm + bound_sd * group.sd_mm);
+  }
+  /// \pre a group was added
+  [[nodiscard]] Range range_m() const { return Range{sum_mm_ / shares_, low_mm_, high_mm_}.times(m_per_mm); }
+
+ private:
+  double sum_mm_ = 0.0;
+  double shares_ = 0.0;
+  double low_mm_ = std::numeric_limits<double>::infinity();
+  double high_mm_ = 0.0;
+};
+
 }  // namespace
 
 SurveyRow draw_adult(nesting::Random& random, bool woman) {
@@ -170,21 +194,25 @@ outline::Measures measures_of(const SurveyRow& person, const std::vector<std::st
 }
 
 std::vector<Figure> behind_sizes(const People& people) {
-  constexpr double half_spread_m = bound_sd * 10.0 * m_per_mm;
   std::vector<Figure> figures{people.women};
+  HandLengths adults_hands;
+  for (const bool woman : {true, false})
+    adults_hands.add({adults(woman).mean_mm[outline::hand], adults(woman).sd_mm[outline::hand]},
+                     share_of(people, woman));
   figures.push_back(Figure::stated(
-      "spread of adult sizes, as hand length",
-      {adult_mean(outline::hand) * m_per_mm, adult_mean(outline::hand) * m_per_mm - half_spread_m,
-       adult_mean(outline::hand) * m_per_mm + half_spread_m},
-      units::millimetre(),
+      "spread of adult sizes, as hand length", adults_hands.range_m(), units::millimetre(),
       {.basis = Basis::handbook,
        .source = "army-anthropometry-2012",
        .where = "means, spreads and correlations of seven measures, computed from the public records"}));
   if (!people.children) return figures;
   figures.push_back(people.children->youngest);
   figures.push_back(people.children->oldest);
+  HandLengths hands;
+  const AgeGroup* oldest = &group_at(people.children->oldest.si() / year_s);
+  for (const AgeGroup* group = &group_at(people.children->youngest.si() / year_s); group <= oldest; ++group)
+    for (const bool girl : {true, false}) hands.add(group->sex[girl ? 0 : 1][0], share_of(people, girl));
   figures.push_back(
-      Figure::stated("hand length of children, girls of 8", {0.1369, 0.126, 0.1487}, units::millimetre(),
+      Figure::stated("hand length of children of these ages", hands.range_m(), units::millimetre(),
                      {.basis = Basis::handbook,
                       .source = "child-anthropometry-1977",
                       .where = "means and spreads by age and sex, computed from the individual records"}));
