@@ -18,10 +18,9 @@ constexpr std::int64_t most_threads = 64;
 }  // namespace
 
 OptionGroup drawing_option_group(const DrawingOptions& options) {
-  const bool outline = options.what == outline_drawing.what;
   return {"Drawings",
           {{options.svg, "FILE",
-            outline ? "the outline, 1 user unit = 1 mm" : "the cut sheets, 1 user unit = 1 mm"},
+            options.of_sheets ? "the cut sheets, 1 user unit = 1 mm" : "the outline, 1 user unit = 1 mm"},
            {options.dxf, "FILE", "the same as R12 DXF in millimetres, with a reference square"},
            {options.pdf, "FILE", "the same at 1:1 in tiles, with a page map and boxes to measure"},
            {"--paper", "a4|letter", "of PDF files"},

@@ -4,7 +4,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <set>
 
 #include "base/dimension.h"
 #include "base/text.h"
