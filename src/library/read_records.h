@@ -38,9 +38,6 @@ void check_sources(const toml::Value& tree, const std::map<std::string, Source>&
 /// Of one sheet, piece or metre, in whatever currency.
 inline constexpr Limits price_limits{0.0, 1e6};
 
-/// "did you mean \"solid\"? known: maxi, micro, mini, solid"
-std::string known_hint(std::string_view seen, const std::vector<std::string>& known);
-
 template <class Record>
 std::vector<std::string> ids_of(const std::map<std::string, Record>& records) {
   std::vector<std::string> ids;

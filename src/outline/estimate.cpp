@@ -77,7 +77,7 @@ std::optional<Range> predict(const Regression& regression, double from_mm) {
 }
 
 Figure estimated_figure(const library::Measure& measure, const Figure& from, const Range& mm) {
-  const Range si{mm.value * m_per_mm, mm.low * m_per_mm, mm.high * m_per_mm};
+  const Range si = mm.times(m_per_mm);
   const double half_width = 0.5 * (si.high - si.low);
   const Figure spread = Figure::stated("spread of adults of the same " + from.name(),
                                        Range::exactly(half_width), units::millimetre(),

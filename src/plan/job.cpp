@@ -4,7 +4,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <filesystem>
 
 #include "base/file.h"
 #include "base/strict_toml.h"
@@ -17,25 +16,7 @@
 namespace warmsheet::plan {
 namespace {
 
-namespace fs = std::filesystem;
-
 constexpr std::int64_t most_copies = 500;
-
-std::string beside(const std::string& job_file, const std::string& path) {
-  const fs::path given(path);
-  return given.is_absolute() ? path : (fs::path(job_file).parent_path() / given).string();
-}
-
-/// Runs a step that throws, and files its problems with the others at the place of the key that led there.
-template <class Step>
-void collecting(Problems& problems, const Place& place, Step step) {
-  try {
-    step();
-  } catch (const Failure& failure) {
-    for (const Problem& problem : failure.problems())
-      problems.add(problem.place.line > 0 ? problem.place : place, problem.message, problem.hint);
-  }
-}
 
 outline::Measures read_measures(toml::Reader& reader) {
   outline::Measures measures;

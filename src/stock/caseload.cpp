@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 #include <set>
 
 #include "base/calendar.h"
@@ -16,8 +15,6 @@
 
 namespace warmsheet::stock {
 namespace {
-
-namespace fs = std::filesystem;
 
 constexpr Limits mean_a_month{0.0, most_orthoses_a_month};
 constexpr Limits any_share{0.0, 1.0};
@@ -34,11 +31,6 @@ constexpr double largest_season = 10.0;
 const std::vector<std::string>& month_words() {
   static const std::vector<std::string> words(month_names.begin(), month_names.end());
   return words;
-}
-
-std::string beside(const std::string& caseload_file, const std::string& path) {
-  const fs::path given(path);
-  return given.is_absolute() ? path : (fs::path(caseload_file).parent_path() / given).string();
 }
 
 Figure usual(std::string name, Range si, const Unit& unit, std::string where) {
@@ -270,7 +262,7 @@ class CaseloadReader {
     if (!kind.item.empty() && std::find(keys.begin(), keys.end(), kind.item) == keys.end())
       entry.problem("stock",
                     fmt::format("\"{}\" is not among the items of this caseload", clip(kind.item, 60)),
-                    suggestion(kind.item, keys));
+                    meant_or_known(kind.item, keys));
     if (entry.has("per_month") == entry.has("history"))
       entry.problem("per_month", "the demand is given in no way, or in two",
                     "give either per_month = \"12\" or history = \"HEADING\"");
@@ -288,12 +280,7 @@ class CaseloadReader {
     for (const auto& [heading, counts] : caseload.history->counts) headings.push_back(heading);
     if (!caseload.history->counts.contains(kind.column))
       entry.problem("history", fmt::format("the history has no column \"{}\"", clip(kind.column, 40)),
-                    suggestion(kind.column, headings));
-  }
-
-  static std::string suggestion(const std::string& seen, const std::vector<std::string>& known) {
-    const std::string near = nearest(seen, known);
-    return near.empty() ? "known: " + join(known, ", ") : fmt::format("did you mean {}?", near);
+                    meant_or_known(kind.column, headings));
   }
 
   Variant read_variant(toml::Reader& entry, const Caseload& caseload) {
@@ -336,13 +323,13 @@ class CaseloadReader {
       const auto item = std::find_if(caseload.items.begin(), caseload.items.end(),
                                      [&](const Item& i) { return i.key == key; });
       if (item == caseload.items.end()) {
-        table.problem(key, "is not among the items of this caseload", suggestion(key, keys));
+        table.problem(key, "is not among the items of this caseload", meant_or_known(key, keys));
         continue;
       }
       const std::vector<std::string>& allowed = sizes ? item->sizes : keys;
       if (other == key || std::find(allowed.begin(), allowed.end(), other) == allowed.end())
         table.problem(key, fmt::format("\"{}\" cannot take its place", clip(other, 60)),
-                      suggestion(other, allowed));
+                      meant_or_known(other, allowed));
       into.emplace(key, other);
     }
   }
