@@ -5,6 +5,8 @@
 // half a century ago: good for how sizes spread, not for anybody's own orthosis.
 #include "stock/body_survey.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <limits>
@@ -119,10 +121,6 @@ double adult_mean(Surveyed taken) {
   return 0.5 * (outline::women_surveyed().mean_mm[taken] + outline::men_surveyed().mean_mm[taken]);
 }
 
-double share_of(const People& people, bool female) {
-  return female ? people.women.si() : 1.0 - people.women.si();
-}
-
 /// Of several groups of people: their mean, and from 5 % of the smallest group to 95 % of the largest.
 class HandLengths {
  public:
@@ -195,10 +193,9 @@ outline::Measures measures_of(const SurveyRow& person, const std::vector<std::st
 
 std::vector<Figure> behind_sizes(const People& people) {
   std::vector<Figure> figures{people.women};
-  HandLengths adults_hands;
+  HandLengths adults_hands;  // of both sexes whatever the share: the survey is one figure for every kind
   for (const bool woman : {true, false})
-    adults_hands.add({adults(woman).mean_mm[outline::hand], adults(woman).sd_mm[outline::hand]},
-                     share_of(people, woman));
+    adults_hands.add({adults(woman).mean_mm[outline::hand], adults(woman).sd_mm[outline::hand]}, 0.5);
   figures.push_back(Figure::stated(
       "spread of adult sizes, as hand length", adults_hands.range_m(), units::millimetre(),
       {.basis = Basis::handbook,
@@ -207,12 +204,15 @@ std::vector<Figure> behind_sizes(const People& people) {
   if (!people.children) return figures;
   figures.push_back(people.children->youngest);
   figures.push_back(people.children->oldest);
+  const double youngest_yr = people.children->youngest.si() / year_s;
+  const double oldest_yr = people.children->oldest.si() / year_s;
   HandLengths hands;
-  const AgeGroup* oldest = &group_at(people.children->oldest.si() / year_s);
-  for (const AgeGroup* group = &group_at(people.children->youngest.si() / year_s); group <= oldest; ++group)
-    for (const bool girl : {true, false}) hands.add(group->sex[girl ? 0 : 1][0], share_of(people, girl));
+  for (const AgeGroup* group = &group_at(youngest_yr); group <= &group_at(oldest_yr); ++group)
+    for (const bool girl : {true, false})
+      hands.add(group->sex[girl ? 0 : 1][0], girl ? people.women.si() : 1.0 - people.women.si());
   figures.push_back(
-      Figure::stated("hand length of children of these ages", hands.range_m(), units::millimetre(),
+      Figure::stated(fmt::format("hand length of children, {:g} to {:g} years", youngest_yr, oldest_yr),
+                     hands.range_m(), units::millimetre(),
                      {.basis = Basis::handbook,
                       .source = "child-anthropometry-1977",
                       .where = "means and spreads by age and sex, computed from the individual records"}));
