@@ -29,7 +29,6 @@ struct Cost {
   [[nodiscard]] std::vector<NamedFinding> results() const;
 };
 
-/// What is made of what.
 struct CostRequest {
   const library::StockItem* stock;
   const Cutting* cutting;           ///< null for a pattern known only by its area
