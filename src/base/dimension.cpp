@@ -17,9 +17,9 @@ struct Fraction {
   double over;
   double under;
 };
-constexpr Fraction inch_m{127.0, 5000.0};
-constexpr Fraction foot_m{12.0 * inch_m.over, inch_m.under};
-constexpr Fraction square_inch_m2{inch_m.over * inch_m.over, inch_m.under* inch_m.under};
+constexpr Fraction inch{127.0, 5000.0};
+constexpr Fraction foot_m{12.0 * inch.over, inch.under};
+constexpr Fraction square_inch_m2{inch.over * inch.over, inch.under* inch.under};
 constexpr Fraction square_foot_m2{144.0 * square_inch_m2.over, square_inch_m2.under};
 constexpr Fraction pound_kg{45359237.0, 1e8};
 constexpr double fahrenheit_zero_F = 459.67;  // 0 K lies this far below 0 F
@@ -30,7 +30,7 @@ constexpr std::array unit_table{
     Unit{D::length, "cm", "cm", "cm", 1.0, 1e2},
     Unit{D::length, "m", "m", "m", 1.0},
     Unit{D::length, "um", "um", "µm", 1.0, 1e6},
-    Unit{D::length, "in", "in", "in", inch_m.over, inch_m.under},
+    Unit{D::length, "in", "in", "in", inch.over, inch.under},
     Unit{D::length, "ft", "ft", "ft", foot_m.over, foot_m.under},
     Unit{D::area, "cm2", "cm2", "cm²", 1.0, 1e4},
     Unit{D::area, "mm2", "mm2", "mm²", 1.0, 1e6},

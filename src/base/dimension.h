@@ -2,6 +2,7 @@
 // Kinds of physical quantity and the units people write them in. SI inside; units only at the edges.
 #pragma once
 
+#include <numbers>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -60,7 +61,26 @@ struct Unit {
 /// 0 C, by the definition of the scale.
 inline constexpr double zero_C_K = 273.15;
 inline constexpr double mm_per_m = 1e3;
+inline constexpr double m_per_mm = 1e-3;
 inline constexpr double mm2_per_m2 = 1e6;
+inline constexpr double um_per_mm = 1e3;
+inline constexpr double l_per_m3 = 1e3;
+/// Exact by the international yard and pound agreement of 1959.
+inline constexpr double inch_m = 0.0254;
+inline constexpr double inch_mm = 25.4;
+
+constexpr double rad_of_deg(double angle_deg) {
+  return angle_deg * std::numbers::pi / 180.0;
+}
+constexpr double deg_of_rad(double angle_rad) {
+  return angle_rad * 180.0 / std::numbers::pi;
+}
+
+/// SI limits of a field or an option, inclusive.
+struct Limits {
+  double low;
+  double high;
+};
 
 /// Bounds that nothing at this bench can leave, SI. `low_excluded` takes the low one out too.
 struct PhysicalBounds {

@@ -23,7 +23,14 @@ struct Range {
   double high;
 
   static Range exactly(double value) { return {value, value, value}; }
+  /// \pre nothing is below zero, so that low stays low
+  [[nodiscard]] Range times(double factor) const { return {value * factor, low * factor, high * factor}; }
+  [[nodiscard]] Range times(const Range& b) const { return {value * b.value, low * b.low, high * b.high}; }
 };
+
+/// Bounds of a normal error stand so many standard deviations beside its mean: 5 % to 95 %, wherever a spread
+/// becomes a range.
+inline constexpr double bound_sd = 1.645;
 
 /// Where a figure that rests on nothing else was stated.
 struct Origin {

@@ -228,6 +228,11 @@ std::string read_file(const fs::path& path, std::size_t limit) {
   return bytes;
 }
 
+std::string beside(const std::string& file, const std::string& path) {
+  const fs::path given(path);
+  return given.is_absolute() ? path : (fs::path(file).parent_path() / given).string();
+}
+
 void write_file(const fs::path& path, std::string_view bytes) {
   if (is_special(path)) return write_special(path, bytes);
   const fs::path target = behind_links(path);

@@ -16,6 +16,9 @@ inline constexpr std::size_t largest_input_bytes = 16UL * 1024 * 1024;
 /// Throws a Failure (data) if it is missing, unreadable, a folder, or larger than `limit`.
 std::string read_file(const std::filesystem::path& path, std::size_t limit = largest_input_bytes);
 
+/// What `file` means by a `path` it names: taken from its own folder, unless it is absolute.
+std::string beside(const std::string& file, const std::string& path);
+
 /// Writes to a temporary file in the same folder, then renames it over `path`, or over what a link at `path`
 /// points to; permissions are kept. A device or pipe ("/dev/stdout") is written as it is. Throws a Failure
 /// (write); `path` then holds what it held before (a device or pipe may have got a part).

@@ -1,10 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "base/phrase.h"
 
-#include <algorithm>
 #include <stdexcept>
-
-#include "base/text.h"
 
 namespace warmsheet {
 

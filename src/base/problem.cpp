@@ -69,6 +69,16 @@ void Problems::add(Place place, std::string message, std::string hint) {
   problems_.push_back({Trouble::data, std::move(place), std::move(message), std::move(hint)});
 }
 
+void Problems::add_all(const Failure& failure, const Place& led_there) {
+  for (const Problem& problem : failure.problems()) {
+    const Place& at = problem.place;
+    if (at.line > 0)
+      add(at, problem.message, problem.hint);
+    else
+      add(led_there, at.file.empty() ? problem.message : at.file + ": " + problem.message, problem.hint);
+  }
+}
+
 void Problems::throw_if_any() const {
   if (!problems_.empty()) throw Failure(problems_);
 }

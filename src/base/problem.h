@@ -68,9 +68,22 @@ class Problems {
   [[nodiscard]] const std::vector<Problem>& list() const { return problems_; }
   /// Throws a Failure with all of them if there is any.
   void throw_if_any() const;
+  /// Files those of a failed step: what has no line gets this place, the key that led there, and says in
+  /// words which file it means.
+  void add_all(const Failure& failure, const Place& led_there);
 
  private:
   std::vector<Problem> problems_;
 };
+
+/// Runs a step that throws, and goes on with its problems filed.
+template <class Step>
+void collecting(Problems& problems, const Place& led_there, Step step) {
+  try {
+    step();
+  } catch (const Failure& failure) {
+    problems.add_all(failure, led_there);
+  }
+}
 
 }  // namespace warmsheet

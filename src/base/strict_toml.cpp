@@ -14,18 +14,12 @@
 namespace warmsheet::toml {
 namespace {
 
-constexpr std::array<std::string_view, 4> stating_keys{"basis", "source", "where", "seen"};
 constexpr std::size_t echoed_columns = 40;  // of what stood in the file; the place says the rest
 
 std::optional<double> plain_number(const Value& value) {
   if (const auto* number = std::get_if<double>(&value.data)) return *number;
   if (const auto* whole = std::get_if<std::int64_t>(&value.data)) return static_cast<double>(*whole);
   return std::nullopt;
-}
-
-const std::string* id_of(const Value& entry) {
-  const auto id = entry.table()->find("id");
-  return id == entry.table()->end() ? nullptr : std::get_if<std::string>(&id->second.data);
 }
 
 std::string shown(double written, const Unit& unit) {
@@ -38,6 +32,13 @@ std::string_view Value::kind() const {
   static constexpr std::string_view kinds[] = {"a text",        "a whole number", "a number",
                                                "true or false", "a list",         "a table"};
   return kinds[data.index()];
+}
+
+const std::string* Value::text(std::string_view key) const {
+  const Table* keys = table();
+  if (keys == nullptr) return nullptr;
+  const auto at = keys->find(std::string(key));
+  return at == keys->end() ? nullptr : std::get_if<std::string>(&at->second.data);
 }
 
 Reader::Reader(const Value& table, std::string path, Problems& problems, std::optional<Basis> assumed)
@@ -85,7 +86,7 @@ void Reader::read_stated() {
   text_if("source");
   text_if("where");
   if (has("seen")) choice("seen", {"read", "second-hand"});
-  stated_ = detail::refined(std::move(stated_), *value_->table());
+  stated_ = detail::refined(std::move(stated_), *value_);
 }
 
 std::string Reader::named(std::string_view key) const {
@@ -100,7 +101,9 @@ std::vector<std::string> Reader::names() {
   std::vector<std::string> keys;
   const Table& table = *value_->table();
   for (const auto& [key, value] : table) {
-    if (std::find(stating_keys.begin(), stating_keys.end(), key) != stating_keys.end()) continue;
+    if (std::find(detail::stating_keys.begin(), detail::stating_keys.end(), key) !=
+        detail::stating_keys.end())
+      continue;
     asked_.insert(key);
     keys.push_back(key);
   }
@@ -401,7 +404,7 @@ std::vector<Reader> Reader::tables(std::string_view key) {
   readers.reserve(array->size());
   for (std::size_t i = 0; i < array->size(); ++i) {
     const Value& entry = (*array)[i];
-    const std::string* id = id_of(entry);
+    const std::string* id = entry.id();
     const std::string name = id != nullptr ? *id : std::to_string(i + 1);
     readers.push_back(Reader(entry, fmt::format("{}.{}", named(key), name), *this));
   }

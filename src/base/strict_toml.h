@@ -4,6 +4,7 @@
 // its limits becomes a problem "file:line:col: key: ...".
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <map>
 #include <memory>
@@ -43,6 +44,9 @@ struct Value {
   [[nodiscard]] const Array* array() const { return std::get_if<Array>(&data); }
   /// "a text", "a table" ...: for messages.
   [[nodiscard]] std::string_view kind() const;
+  /// The text under `key` of a table; nullptr if there is none.
+  [[nodiscard]] const std::string* text(std::string_view key) const;
+  [[nodiscard]] const std::string* id() const { return text("id"); }
 };
 
 /// Parses a whole document to a table; throws a Failure (data) with the place of the first syntax error.
@@ -56,17 +60,12 @@ Value parse(std::string_view text, const std::string& file);
 void lay_over(Value& base, const Value& over);
 
 namespace detail {
-/// `around`, as changed by the keys of `own`: a new basis or source starts afresh.
-Stated refined(Stated around, const Table& own);
+inline constexpr std::array<std::string_view, 4> stating_keys{"basis", "source", "where", "seen"};
+/// `around`, as changed by the keys of the table `own`: a new basis or source starts afresh.
+Stated refined(Stated around, const Value& own);
 /// Fills `stated` in a whole document.
 void remember_stated(Value& document);
 }  // namespace detail
-
-/// SI limits of a field, inclusive.
-struct Limits {
-  double low;
-  double high;
-};
 
 /// A strict view of one table. Its destructor reports the keys that nobody asked for.
 class Reader {

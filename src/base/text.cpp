@@ -173,4 +173,16 @@ std::string nearest(std::string_view word, const std::vector<std::string>& known
   return best.empty() ? completed(word, known) : best;
 }
 
+std::string meant_or_known(std::string_view word, const std::vector<std::string>& known) {
+  const std::string near = nearest(word, known);
+  return near.empty() ? "known: " + join(known, ", ") : "did you mean " + near + "?";
+}
+
+std::string known_hint(std::string_view word, const std::vector<std::string>& known) {
+  if (known.empty()) return "none is known";
+  const std::string near = nearest(word, known);
+  const std::string list = "known: " + join(known, ", ");
+  return near.empty() ? list : "did you mean \"" + near + "\"? " + list;
+}
+
 }  // namespace warmsheet

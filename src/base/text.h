@@ -46,4 +46,9 @@ std::string join(const std::vector<std::string>& parts, std::string_view separat
 /// letters; else the only one that begins so. Empty if there is none.
 std::string nearest(std::string_view word, const std::vector<std::string>& known);
 
+/// For whoever wrote a word that is none of `known`: "did you mean solid?", or else "known: maxi, solid".
+std::string meant_or_known(std::string_view word, const std::vector<std::string>& known);
+/// The same where the list is worth reading too: "did you mean \"solid\"? known: maxi, micro, mini, solid".
+std::string known_hint(std::string_view word, const std::vector<std::string>& known);
+
 }  // namespace warmsheet

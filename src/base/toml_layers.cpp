@@ -4,7 +4,6 @@
 // handbook's for a measurement. Each value therefore remembers what its own document stated around it
 // (Value::stated).
 #include <algorithm>
-#include <array>
 #include <utility>
 
 #include "base/strict_toml.h"
@@ -12,21 +11,9 @@
 namespace warmsheet::toml {
 namespace {
 
-constexpr std::array<std::string_view, 4> stating_keys{"basis", "source", "where", "seen"};
-
-const std::string* text_of(const Table& table, std::string_view key) {
-  const auto at = table.find(std::string(key));
-  return at == table.end() ? nullptr : std::get_if<std::string>(&at->second.data);
-}
-
-const std::string* id_of(const Value& entry) {
-  const Table* table = entry.table();
-  return table == nullptr ? nullptr : text_of(*table, "id");
-}
-
 bool entries_have_ids(const Array& array) {
   return !array.empty() &&
-         std::all_of(array.begin(), array.end(), [](const Value& v) { return id_of(v) != nullptr; });
+         std::all_of(array.begin(), array.end(), [](const Value& v) { return v.id() != nullptr; });
 }
 
 bool states_a_figure(const Table& table) {
@@ -46,7 +33,7 @@ bool states_something(const Table& table) {
 void lay_table_over(Value& base, const Value& over) {
   Table& table = std::get<Table>(base.data);
   if (states_something(*over.table())) {
-    for (const std::string_view key : stating_keys) table.erase(std::string(key));
+    for (const std::string_view key : detail::stating_keys) table.erase(std::string(key));
     base.stated = over.stated;
     base.place = over.place;
   }
@@ -59,7 +46,7 @@ void lay_table_over(Value& base, const Value& over) {
 void lay_array_over(Array& base, const Array& over) {
   for (const Value& entry : over) {
     const auto same =
-        std::find_if(base.begin(), base.end(), [&](const Value& v) { return *id_of(v) == *id_of(entry); });
+        std::find_if(base.begin(), base.end(), [&](const Value& v) { return *v.id() == *entry.id(); });
     if (same == base.end())
       base.push_back(entry);
     else
@@ -70,9 +57,9 @@ void lay_array_over(Array& base, const Array& over) {
 void remember(Value& value, const std::shared_ptr<const Stated>& around) {
   value.stated = around;
   if (auto* table = std::get_if<Table>(&value.data)) {
-    const bool states = std::any_of(stating_keys.begin(), stating_keys.end(),
+    const bool states = std::any_of(detail::stating_keys.begin(), detail::stating_keys.end(),
                                     [&](std::string_view key) { return table->contains(std::string(key)); });
-    const auto inside = states ? std::make_shared<const Stated>(detail::refined(*around, *table)) : around;
+    const auto inside = states ? std::make_shared<const Stated>(detail::refined(*around, value)) : around;
     for (auto& [key, child] : *table) remember(child, inside);
   }
   if (auto* array = std::get_if<Array>(&value.data))
@@ -97,15 +84,15 @@ void lay_over(Value& base, const Value& over) {
 
 namespace detail {
 
-Stated refined(Stated around, const Table& own) {
-  if (const std::string* basis = text_of(own, "basis")) around = Stated{.basis = basis_from_word(*basis)};
-  if (const std::string* source = text_of(own, "source")) {
+Stated refined(Stated around, const Value& own) {
+  if (const std::string* basis = own.text("basis")) around = Stated{.basis = basis_from_word(*basis)};
+  if (const std::string* source = own.text("source")) {
     around.source = *source;
     around.where.clear();  // a table or page number belongs to the source it was written beside
     around.second_hand = false;
   }
-  if (const std::string* where = text_of(own, "where")) around.where = *where;
-  if (const std::string* seen = text_of(own, "seen")) around.second_hand = *seen == "second-hand";
+  if (const std::string* where = own.text("where")) around.where = *where;
+  if (const std::string* seen = own.text("seen")) around.second_hand = *seen == "second-hand";
   return around;
 }
 

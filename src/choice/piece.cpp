@@ -21,9 +21,6 @@ constexpr int angles_tried = 180;
 // Widths are compared in a sheet of middling thickness: sections of thin sheet keep their proportions in any.
 constexpr double sheet_m = 2.4e-3;
 
-Range times(Range a, Range b) {
-  return {a.value * b.value, a.low * b.low, a.high * b.high};
-}
 Range minus(Range a, Range b) {
   return {a.value - b.value, a.low - b.high, a.high - b.low};
 }
@@ -41,7 +38,7 @@ Figure size_ratio(const library::UsualPiece& usual, const Figure& area) {
 }
 
 Figure scaled(const Figure& length, const Figure& ratio) {
-  return Figure::derived(length.name(), times(length.range_si(), ratio.range_si()), length.unit(),
+  return Figure::derived(length.name(), length.range_si().times(ratio.range_si()), length.unit(),
                          "usual length times the size ratio", {length, ratio});
 }
 
@@ -155,7 +152,7 @@ class PalmMaker {
 
 Figure length_between(const char* name, const Figure& length, const Range& share,
                       std::vector<Figure> rests_on) {
-  return Figure::derived(name, times(length.range_si(), share), units::millimetre(),
+  return Figure::derived(name, length.range_si().times(share), units::millimetre(),
                          "share of the length of the piece", std::move(rests_on));
 }
 
@@ -224,7 +221,7 @@ Palm palm_for(const library::UsualPiece& usual, const PieceRequest& request, con
 Figure cover_for(const library::UsualPiece& usual, const PieceRequest& request, const Size& size) {
   if (const outline::Outline* drawn = section_outline(usual, request))
     return cover_of(*drawn, usual, size.girth);
-  return Figure::derived("covering width", times(size.girth.range_si(), usual.wrap.range_si()),
+  return Figure::derived("covering width", size.girth.range_si().times(usual.wrap.range_si()),
                          units::millimetre(), "share of the girth that is covered", {size.girth, usual.wrap});
 }
 

@@ -40,9 +40,6 @@ struct Piece {
   [[nodiscard]] int count_on(double length_m, double width_m, double spacing_m, double margin_m) const;
 };
 
-/// Limits of a push that somebody states, N: a finger's spring to a heavy adult's weight on a hand.
-inline constexpr toml::Limits push_limits_N{0.5, 300.0};
-
 struct PieceRequest {
   std::optional<outline::Outline> outline;
   std::optional<Figure> area;   ///< of the flat pattern, if only that is known

@@ -17,7 +17,7 @@ void refuse_usage(std::string_view option, std::string message, std::string hint
   throw Failure({Trouble::usage, {std::string(option), 0, 0}, std::move(message), std::move(hint)});
 }
 
-void check_limits(std::string_view option, double si, const Unit& unit, const OptionLimits& limits) {
+void check_limits(std::string_view option, double si, const Unit& unit, const Limits& limits) {
   if (si >= limits.low && si <= limits.high) return;
   const auto shown = [&](double limit_si) {
     const double limit = unit.from_si(limit_si);
@@ -26,6 +26,10 @@ void check_limits(std::string_view option, double si, const Unit& unit, const Op
   };
   refuse_usage(option, fmt::format("{} is outside what this option takes", write_exact(si, unit)),
                fmt::format("allowed: {} to {}", shown(limits.low), shown(limits.high)));
+}
+
+std::uint64_t seed_from(const Arguments& arguments) {
+  return static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX));
 }
 
 void refuse_idle(const Arguments& arguments, const std::vector<std::string_view>& options,
@@ -47,7 +51,7 @@ std::vector<std::string> Arguments::texts(std::string_view option) const {
 }
 
 std::optional<Figure> Arguments::figure_if(std::string_view option, Dimension dimension,
-                                           std::optional<OptionLimits> limits) const {
+                                           std::optional<Limits> limits) const {
   const auto text = text_if(option);
   if (!text) return std::nullopt;
   try {

@@ -13,12 +13,6 @@
 
 namespace warmsheet::cli {
 
-/// SI limits of an option, inclusive.
-struct OptionLimits {
-  double low;
-  double high;
-};
-
 /// Every reader throws a Failure (usage) whose place is the option's name.
 class Arguments {
  public:
@@ -33,7 +27,7 @@ class Arguments {
 
   /// A figure of basis `entered`, named like the option without its dashes.
   [[nodiscard]] std::optional<Figure> figure_if(std::string_view option, Dimension dimension,
-                                                std::optional<OptionLimits> limits = std::nullopt) const;
+                                                std::optional<Limits> limits = std::nullopt) const;
   [[nodiscard]] std::int64_t whole(std::string_view option, std::int64_t otherwise, std::int64_t low,
                                    std::int64_t high) const;
   /// One of `allowed`, or nothing if the option was not given.
@@ -47,7 +41,10 @@ class Arguments {
 };
 
 /// A figure of one option, held to its limits whatever form it was typed in.
-void check_limits(std::string_view option, double si, const Unit& unit, const OptionLimits& limits);
+void check_limits(std::string_view option, double si, const Unit& unit, const Limits& limits);
+
+/// --seed; 1 if nothing is said.
+std::uint64_t seed_from(const Arguments& arguments);
 
 /// Options that have nothing to work on are refused, not passed over: `why` they cannot apply, what `next`.
 void refuse_idle(const Arguments& arguments, const std::vector<std::string_view>& options,

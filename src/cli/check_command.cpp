@@ -8,6 +8,7 @@
 #include "base/problem.h"
 #include "base/strict_toml.h"
 #include "cli/command.h"
+#include "cli/file_kinds.h"
 #include "cli/library_file.h"
 #include "cli/outline_options.h"
 #include "cli/session.h"
@@ -24,47 +25,39 @@ namespace {
 
 namespace fs = std::filesystem;
 
-/// A kind of TOML file: keys that only it has at the top, what it is called, and how its command reads it.
-struct TomlKind {
-  std::array<std::string_view, 4> keys;
-  std::string_view name;
-  void (*read)(const std::string& path, const library::Library& library);
-};
-
 void check_measures(const std::string& path, const library::Library& library) {
   outline::require_measures(library, read_measures_file(path));
 }
 
-constexpr std::array<TomlKind, 4> toml_kinds{{
-    {{"kind", "item", "supply", "roll"},
-     "caseload",
-     [](const std::string& path, const library::Library& library) {
-       static_cast<void>(stock::read_caseload(path, library));
-     }},
-    {{"bath_state", "note"},
-     "bench notes",
-     [](const std::string& path, const library::Library& library) {
-       static_cast<void>(heat::read_bench_notes(read_file(path), path, library));
-     }},
-    {{"label", "design", "condition", "person"},
-     "job",
-     [](const std::string& path, const library::Library& library) {
-       static_cast<void>(plan::read_job(path, library));
-     }},
-    {{"measures"}, "measures", check_measures},  // a job has them too, and was known before
-}};
-constexpr std::string_view outline_kind = "outline";
-constexpr std::array<std::string_view, 2> outline_keys{"points", "unit"};
+/// Reads a file as its command would.
+void read_as(FileKind kind, const std::string& path, const library::Library& library) {
+  switch (kind) {
+    case FileKind::caseload:
+      static_cast<void>(stock::read_caseload(path, library));
+      break;
+    case FileKind::bench_notes:
+      static_cast<void>(heat::read_bench_notes(read_file(path), path, library));
+      break;
+    case FileKind::job:
+      static_cast<void>(plan::read_job(path, library));
+      break;
+    case FileKind::measures:
+      check_measures(path, library);
+      break;
+    case FileKind::outline:
+      break;  // read with the options that an outline of any format takes
+  }
+}
 
-/// Nothing if it is an outline. Throws a Failure (data) if no key tells.
-const TomlKind* toml_kind(const std::string& path) {
-  const toml::Value document = toml::parse(read_file(path), path);
-  const auto has = [&](std::string_view key) {
-    return !key.empty() && document.table()->contains(std::string(key));
-  };
-  for (const TomlKind& kind : toml_kinds)
-    if (std::any_of(kind.keys.begin(), kind.keys.end(), has)) return &kind;
-  if (std::any_of(outline_keys.begin(), outline_keys.end(), has)) return nullptr;
+constexpr std::string_view outline_kind = "outline";
+
+/// By the order of FileKind.
+constexpr std::array<std::string_view, 5> kind_names{"caseload", "bench notes", "job", "measures",
+                                                     outline_kind};
+
+/// Throws a Failure (data) if no key tells.
+FileKind toml_kind(const std::string& path) {
+  if (const auto kind = kind_of(toml::parse(read_file(path), path))) return *kind;
   throw Failure(Problem{Trouble::data,
                         {path, 1, 1},
                         "no key tells what this file is",
@@ -107,10 +100,9 @@ std::string_view check_one(const std::string& path, const Arguments& arguments, 
       check_library_file(path, arguments, session);
       return "library file";
     }
-    if (const TomlKind* kind = toml_kind(path)) {
-      kind->read(path, library);
-      return kind->name;
-    }
+    const FileKind kind = toml_kind(path);
+    read_as(kind, path, library);
+    if (kind != FileKind::outline) return kind_names[static_cast<std::size_t>(kind)];
   }
   if (!is_outline_file(path))
     refuse_usage("", "\"" + path + "\" has no ending this program reads",

@@ -14,9 +14,6 @@
 namespace warmsheet::cli {
 namespace {
 
-constexpr OptionLimits pattern_area_m2{outline::area_limits_m2.low, outline::area_limits_m2.high};
-constexpr OptionLimits limb_girth_m{0.03, 0.6};
-constexpr OptionLimits push_N{choice::push_limits_N.low, choice::push_limits_N.high};
 constexpr std::int64_t fewest_draws = 100;
 constexpr std::int64_t most_draws = 100'000;
 
@@ -62,15 +59,15 @@ choice::PieceRequest piece_request(const Arguments& arguments, const library::Li
   const bool girth_at_most = measures.size() == (girth == measures.end() ? 0 : 1);
   require_one_pattern(arguments, girth_at_most);
   choice::PieceRequest piece;
-  piece.girth = arguments.figure_if("--girth", Dimension::length, limb_girth_m);
+  piece.girth = arguments.figure_if("--girth", Dimension::length, library::girth_limits_m);
   if (girth != measures.end()) {
     refuse_idle(arguments, {"--girth"},
                 fmt::format("is the {}, which is measured already", spaced(condition.piece.girth_measure)),
                 "leave one of the two out");
     piece.girth = girth->second;
   }
-  piece.area = arguments.figure_if("--area", Dimension::area, pattern_area_m2);
-  piece.force = arguments.figure_if("--push", Dimension::force, push_N);
+  piece.area = arguments.figure_if("--area", Dimension::area, outline::area_limits_m2);
+  piece.force = arguments.figure_if("--push", Dimension::force, library::push_limits_N);
   if (const auto file = arguments.text_if("--outline"))
     piece.outline = outline_from(*file, arguments, library);
   else if (!piece.area)
@@ -126,7 +123,7 @@ int run(const Arguments& arguments, Session& session) {
       {.condition = &condition,
        .piece = piece_request(arguments, library, condition),
        .draws = static_cast<int>(arguments.whole("--draws", choice::usual_draws, fewest_draws, most_draws)),
-       .seed = static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX))},
+       .seed = seed_from(arguments)},
       bath);
   return session.deliver(
       report::choose_report(library, choice, bath, arguments.texts("--compare"), stamp(library)), arguments);

@@ -18,10 +18,9 @@ constexpr std::int64_t most_threads = 64;
 }  // namespace
 
 OptionGroup drawing_option_group(const DrawingOptions& options) {
-  const bool outline = options.what == outline_drawing.what;
   return {"Drawings",
           {{options.svg, "FILE",
-            outline ? "the outline, 1 user unit = 1 mm" : "the cut sheets, 1 user unit = 1 mm"},
+            options.of_sheets ? "the cut sheets, 1 user unit = 1 mm" : "the outline, 1 user unit = 1 mm"},
            {options.dxf, "FILE", "the same as R12 DXF in millimetres, with a reference square"},
            {options.pdf, "FILE", "the same at 1:1 in tiles, with a page map and boxes to measure"},
            {"--paper", "a4|letter", "of PDF files"},
@@ -64,7 +63,7 @@ int threads_from(const Arguments& arguments) {
 
 nesting::Effort effort_from(const Arguments& arguments) {
   nesting::Effort effort;
-  effort.seed = static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX));
+  effort.seed = seed_from(arguments);
   effort.passes = static_cast<int>(arguments.whole("--passes", effort.passes, 0, most_passes));
   effort.threads = threads_from(arguments);
   effort.stop = [] { return InterruptWatch::interrupted(); };

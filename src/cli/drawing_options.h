@@ -15,13 +15,12 @@ struct DrawingOptions {
   std::string_view svg;
   std::string_view dxf;
   std::string_view pdf;
-  std::string_view what;  ///< is drawn, for the help: "the outline"
+  bool of_sheets = false;  ///< not of an outline: the help says which
 };
-inline constexpr DrawingOptions outline_drawing{"--svg", "--dxf", "--pdf", "the outline"};
-inline constexpr DrawingOptions sheets_drawing{"--svg", "--dxf", "--pdf", "the cut sheets"};
+inline constexpr DrawingOptions outline_drawing{"--svg", "--dxf", "--pdf"};
+inline constexpr DrawingOptions sheets_drawing{"--svg", "--dxf", "--pdf", true};
 /// `plan` keeps --pdf for the whole plan.
-inline constexpr DrawingOptions plan_outline_drawing{"--outline-svg", "--outline-dxf", "--outline-pdf",
-                                                     "the outline"};
+inline constexpr DrawingOptions plan_outline_drawing{"--outline-svg", "--outline-dxf", "--outline-pdf"};
 
 OptionGroup drawing_option_group(const DrawingOptions& options);
 void deliver_drawing(const report::Drawing& drawing, const DrawingOptions& options,

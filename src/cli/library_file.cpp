@@ -10,6 +10,7 @@
 
 #include "base/file.h"
 #include "base/strict_toml.h"
+#include "cli/file_kinds.h"
 #include "library/layer_files.h"
 #include "outline/fit.h"
 
@@ -80,22 +81,15 @@ library::Library load_around(const std::string& path, const std::string& folder,
 
 std::string entry_id(const std::string& path) {
   const toml::Value document = toml::parse(read_file(path), path);
-  const auto id = document.table()->find("id");
-  const auto* word = id == document.table()->end() ? nullptr : std::get_if<std::string>(&id->second.data);
-  return word == nullptr ? "" : *word;
+  const std::string* id = document.id();
+  return id == nullptr ? "" : *id;
 }
 
 bool is_library_file(const std::string& path) {
   const toml::Value document = toml::parse(read_file(path), path);
   const toml::Table& keys = *document.table();
-  const auto of_another_kind = [&](const auto& entry) {
-    const auto& [key, value] = entry;
-    return key == "label" || key == "points" || key == "unit" || key == "note" ||
-           (key == "measures" && value.table() != nullptr);
-  };
   if (keys.contains("label")) return false;
-  return keys.contains("id") ||
-         (!keys.empty() && folder_around(path) && std::none_of(keys.begin(), keys.end(), of_another_kind));
+  return keys.contains("id") || (!keys.empty() && folder_around(path) && !is_of_no_library(document));
 }
 
 void check_library_file(const std::string& path, const Arguments& arguments, const Session& session) {

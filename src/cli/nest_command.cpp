@@ -85,8 +85,7 @@ void refuse_with_blanks(const Arguments& arguments) {
 int run(const Arguments& arguments, Session& session) {
   refuse_idle_options(arguments);
   const library::Library library = session.load_library(arguments);
-  constexpr OptionLimits area_m2{outline::area_limits_m2.low, outline::area_limits_m2.high};
-  const auto area = arguments.figure_if("--area", Dimension::area, area_m2);
+  const auto area = arguments.figure_if("--area", Dimension::area, outline::area_limits_m2);
   if (area.has_value() == !arguments.positionals().empty())
     refuse_usage("", "name outlines to place, or an --area, and not both", "see: warmsheet nest --help");
   if (area) return run_estimate(*area, arguments, session, library);

@@ -258,8 +258,8 @@ std::optional<plan::SavedLayout> layout_file(const Arguments& arguments, std::st
 }
 
 plan::KeepLimits keep_from(const Arguments& arguments, const library::Library& library) {
-  constexpr OptionLimits side_m{0.0, 10.0};
-  constexpr OptionLimits area_m2{0.0, 10.0};
+  constexpr Limits side_m{0.0, 10.0};
+  constexpr Limits area_m2{0.0, 10.0};
   plan::KeepLimits keep = plan::KeepLimits::usual(library.cutting);
   keep.least_side = arguments.figure_if("--keep-side", Dimension::length, side_m).value_or(keep.least_side);
   keep.least_area = arguments.figure_if("--keep-area", Dimension::area, area_m2).value_or(keep.least_area);
@@ -269,7 +269,7 @@ plan::KeepLimits keep_from(const Arguments& arguments, const library::Library& l
 /// With a clock instead of passes the answer depends on the machine; only cli/ may read one.
 void limit_by_clock(nesting::Effort& effort, const Arguments& arguments) {
   using Clock = std::chrono::steady_clock;
-  constexpr OptionLimits seconds{0.01, 3600.0};
+  constexpr Limits seconds{0.01, 3600.0};
   const auto limit = arguments.figure_if("--seconds", Dimension::duration, seconds);
   if (!limit) return;
   if (arguments.text_if("--passes"))
@@ -295,13 +295,14 @@ std::vector<plan::SheetSize> sheets_from(const Arguments& arguments, const libra
 }
 
 plan::CutRequest cut_request_from(const Arguments& arguments, const library::Library& library) {
-  constexpr OptionLimits gap_m{0.0, 0.1};
   plan::CutRequest request{
       .items = {},
       .sheets = sheets_from(arguments, library),
       .offcuts = offcuts_from(arguments),
-      .spacing = arguments.figure_if("--spacing", Dimension::length, gap_m).value_or(library.cutting.spacing),
-      .margin = arguments.figure_if("--margin", Dimension::length, gap_m).value_or(library.cutting.margin),
+      .spacing = arguments.figure_if("--spacing", Dimension::length, library::gap_limits_m)
+                     .value_or(library.cutting.spacing),
+      .margin = arguments.figure_if("--margin", Dimension::length, library::gap_limits_m)
+                    .value_or(library.cutting.margin),
       .rotations = {.free = true, .angles_deg = {}},
       .may_flip = may_flip(arguments, library),
       .effort = effort_from(arguments),
@@ -317,7 +318,7 @@ plan::CutRequest cut_request_from(const Arguments& arguments, const library::Lib
 }
 
 Figure kerf_from(const Arguments& arguments) {
-  constexpr OptionLimits kerf_m{0.0, 0.02};
+  constexpr Limits kerf_m{0.0, 0.02};
   if (const auto kerf = arguments.figure_if("--kerf", Dimension::length, kerf_m)) return *kerf;
   // A knife parts the sheet and takes nothing away.
   return Figure::stated("kerf", Range::exactly(0.0), units::millimetre(), {.basis = Basis::practice});

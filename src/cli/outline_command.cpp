@@ -13,7 +13,7 @@ namespace warmsheet::cli {
 namespace {
 
 int run_size_set(const Arguments& arguments, const library::Library& library, Session& session) {
-  constexpr OptionLimits fit_limits{0.01, 0.5};
+  constexpr Limits fit_limits{0.01, 0.5};
   const std::string& word = arguments.positionals().front();
   if (is_outline_file(word) || !measures_from(arguments).empty())
     refuse_usage("--size-set", "sizes are made for everybody, from a design",

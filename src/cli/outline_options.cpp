@@ -43,12 +43,11 @@ std::optional<outline::Side> side_if(const Arguments& arguments, std::string_vie
 }
 
 outline::ReadOptions read_options_from(const Arguments& arguments) {
-  constexpr OptionLimits unit_m{outline::unit_limits_m.low, outline::unit_limits_m.high};
-  constexpr OptionLimits tolerance_m{outline::tolerance_limits_m.low, outline::tolerance_limits_m.high};
   outline::ReadOptions options;
-  if (const auto unit = arguments.figure_if("--unit", Dimension::length, unit_m))
+  if (const auto unit = arguments.figure_if("--unit", Dimension::length, outline::unit_limits_m))
     options.user_unit = Length{unit->si()};
-  if (const auto tolerance = arguments.figure_if("--tolerance", Dimension::length, tolerance_m))
+  if (const auto tolerance =
+          arguments.figure_if("--tolerance", Dimension::length, outline::tolerance_limits_m))
     options.tolerance = Length{tolerance->si()};
   options.layer = arguments.text_if("--layer");
   if (const auto paper = arguments.choice_if("--photo", {"a4", "letter"}))

@@ -8,11 +8,10 @@ namespace warmsheet::cli {
 namespace {
 
 constexpr std::int64_t most_samples = 100'000;
-constexpr OptionLimits thickness_m{library::thickness_limits_m.low, library::thickness_limits_m.high};
 // As long as the bath is followed.
-constexpr OptionLimits lifted_s{0.0, heat::longest_run_s};
+constexpr Limits lifted_s{0.0, heat::longest_run_s};
 // A test strip to a piece for the whole trunk.
-constexpr OptionLimits blank_area_m2{1e-4, 2.0};
+constexpr Limits blank_area_m2{1e-4, 2.0};
 
 /// "200 x 300 mm" or "410 cm2": the area of one face of the blank.
 std::optional<Figure> area_of(const Arguments& arguments) {
@@ -74,7 +73,7 @@ heat::Request situation_request(const Arguments& arguments) {
   const auto sheet = arguments.text_if("--sheet");
   if (!sheet) refuse_usage("--sheet", "is missing", "see the library with: warmsheet sheets");
   request.sheet = *sheet;
-  request.thickness = arguments.figure_if("--thickness", Dimension::length, thickness_m);
+  request.thickness = arguments.figure_if("--thickness", Dimension::length, library::thickness_limits_m);
   request.perforation = arguments.text_if("--perforation");
   request.area = area_of(arguments);
   request.bath = arguments.figure_if("--bath", Dimension::temperature);
@@ -85,7 +84,7 @@ heat::Request situation_request(const Arguments& arguments) {
   request.room = arguments.figure_if("--room", Dimension::temperature);
   request.dried = arguments.yes_no_if("--dried");
   request.lifted = arguments.figure_if("--lifted", Dimension::duration, lifted_s);
-  request.crystallised = arguments.figure_if("--crystallised", Dimension::ratio, OptionLimits{0.0, 1.0});
+  request.crystallised = arguments.figure_if("--crystallised", Dimension::ratio, Limits{0.0, 1.0});
   request.reheat = reheat_of(arguments);
   request.upright = arguments.yes_no_if("--upright").value_or(false);
   request.skin = arguments.text_if("--skin");
@@ -96,7 +95,7 @@ heat::Request situation_request(const Arguments& arguments) {
   if (request.samples != 0 && request.samples < heat::fewest_samples)
     refuse_usage("--samples", "is too few to show the 5 % and 95 % bounds",
                  "give 20 or more, or 0 for central values only");
-  request.seed = static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX));
+  request.seed = seed_from(arguments);
   return request;
 }
 

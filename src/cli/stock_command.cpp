@@ -27,7 +27,7 @@ class StockRun {
       : arguments_(arguments), session_(session), library_(session.load_library(arguments)) {
     options_.months = static_cast<int>(arguments.whole("--months", usual_months, 1, most_months));
     if (arguments.text_if("--months")) options_.months_basis = Basis::entered;
-    options_.seed = static_cast<std::uint64_t>(arguments.whole("--seed", 1, 0, INT64_MAX));
+    options_.seed = seed_from(arguments);
     options_.workers.threads = threads_from(arguments);
     options_.workers.stop = [] { return InterruptWatch::interrupted(); };
   }

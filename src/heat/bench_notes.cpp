@@ -16,8 +16,8 @@ namespace {
 using D = Dimension;
 
 // A stopwatch started by hand to an hour, the longest run of the model.
-constexpr toml::Limits time_limits_s{0.5, 3600.0};
-constexpr toml::Limits surface_limits_K{zero_C_K + 5.0, zero_C_K + 100.0};
+constexpr Limits time_limits_s{0.5, 3600.0};
+constexpr Limits surface_limits_K{zero_C_K + 5.0, zero_C_K + 100.0};
 
 Request request_of(toml::Reader& entry, const BenchNotes& head) {
   Request request{.sheet = head.sheet};

@@ -12,9 +12,6 @@
 
 namespace warmsheet::heat::fitting {
 
-/// 5 % to 95 % of a normal error.
-inline constexpr double bound_sd = 1.645;
-
 /// A constant that can be fitted, with bounds no sheet or bath of this kind leaves.
 struct Constant {
   const char* name;

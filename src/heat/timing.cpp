@@ -92,14 +92,14 @@ NotReady air_keeps_it_hard() {
 
 NotReady too_slow(const Study& study) {
   return {fmt::format("heat gets too slowly through {:.4g} mm of sheet behind a film of {:.3g} W/m2K",
-                      study.central.sheet.thickness_m * 1e3, study.central.bath.film_W_m2K),
+                      study.central.sheet.thickness_m * mm_per_m, study.central.bath.film_W_m2K),
           "look at the thickness and the film coefficient"};
 }
 
 NotReady too_little_water(const Study& study) {
   const double bath_C = study.central.bath.bath_K - zero_C_K;
   return {fmt::format("{:.1f} l of water at {:.1f} C cool to {:.1f} C under it",
-                      study.central.bath.water_m3 * 1e3, bath_C, bath_C - study.before.bath_drop_K),
+                      study.central.bath.water_m3 * l_per_m3, bath_C, bath_C - study.before.bath_drop_K),
           "use more water, a smaller piece, or a hotter bath"};
 }
 

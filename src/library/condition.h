@@ -8,11 +8,17 @@
 #include <string>
 #include <vector>
 
+#include "base/dimension.h"
 #include "base/figure.h"
 
 namespace warmsheet::library {
 
 enum class Grade;
+
+/// Limits of a limb's girth, m: a child's finger to a large upper arm.
+inline constexpr Limits girth_limits_m{0.03, 0.6};
+/// Limits of a push that a piece must hold, N: a finger's resting pull to a heavy adult's weight on a hand.
+inline constexpr Limits push_limits_N{0.5, 300.0};
 
 /// A sentence with its basis.
 struct Statement {

@@ -92,7 +92,8 @@ class FolderReader {
 
   void refuse_file(const fs::path& path, const std::string& name) {
     problems_.add({path.generic_string(), 0, 0},
-                  fmt::format("\"{}\" is no file of a library", clip(name, 60)), hint(name, known_names()));
+                  fmt::format("\"{}\" is no file of a library", clip(name, 60)),
+                  meant_or_known(name, known_names()));
   }
 
   void refuse_entries(const fs::path& folder, const std::string& name) {
@@ -100,12 +101,7 @@ class FolderReader {
       if (is_toml(entry))
         problems_.add({entry.path().generic_string(), 0, 0},
                       fmt::format("\"{}\" is no folder of a library", clip(name, 60)),
-                      hint(name, known_folders()));
-  }
-
-  static std::string hint(const std::string& seen, const std::vector<std::string>& known) {
-    const std::string near = nearest(seen, known);
-    return near.empty() ? "known: " + join(known, ", ") : fmt::format("did you mean {}?", near);
+                      meant_or_known(name, known_folders()));
   }
 
   Problems& problems_;

@@ -95,7 +95,7 @@ struct Practice {
 };
 
 /// Sheets of this kind are made so thin and so thick, m.
-inline constexpr toml::Limits thickness_limits_m{0.4e-3, 12e-3};
+inline constexpr Limits thickness_limits_m{0.4e-3, 12e-3};
 
 /// One thing that can be bought: a sheet of one thickness and perforation.
 struct StockItem {
@@ -217,6 +217,11 @@ struct BenchTimes {
   Figure check;     // s, first wear before the skin check
   Figure red_mark;  // s, a mark still there so long after taking it off is a pressure place
 };
+
+/// Between outlines and along a sheet's edge: wider than a hand's breadth is a slip of unit.
+inline constexpr Limits gap_limits_m{0.0, 0.1};
+/// A least side beyond that of a whole sheet would keep nothing.
+inline constexpr Limits keep_side_limits_m{0.0, 1.0};
 
 /// Room for scissors and knife, how much of a sheet usually becomes orthosis, and what rest of it is worth
 /// keeping (materials/cutting.toml).

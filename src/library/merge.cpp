@@ -19,12 +19,6 @@
 namespace warmsheet::library {
 namespace {
 
-const std::string* id_of(const toml::Value& entry) {
-  const toml::Table* table = entry.table();
-  const auto id = table == nullptr ? toml::Table::const_iterator{} : table->find("id");
-  return table == nullptr || id == table->end() ? nullptr : std::get_if<std::string>(&id->second.data);
-}
-
 bool usable_id(const std::string& id) {
   return !id.empty() && id.size() <= 64 && std::all_of(id.begin(), id.end(), [](char c) {
     return (c >= 'a' && c <= 'z') || is_digit(c) || c == '-' || c == '_' || c == '.';
@@ -41,7 +35,7 @@ class IdCheck {
   }
 
   bool entry(const toml::Value& entry, std::string_view what) {
-    const std::string* id = id_of(entry);
+    const std::string* id = entry.id();
     if (id == nullptr)
       problems_.add(entry.place, fmt::format("{}: id is missing", what),
                     "write id = \"...\": it decides what is overridden");
@@ -63,13 +57,13 @@ class IdCheck {
     const auto is_table = [](const toml::Value& v) { return v.table() != nullptr; };
     if (!std::all_of(array.begin(), array.end(), is_table)) return;
     if (!needs_ids &&
-        std::none_of(array.begin(), array.end(), [](const toml::Value& v) { return id_of(v) != nullptr; }))
+        std::none_of(array.begin(), array.end(), [](const toml::Value& v) { return v.id() != nullptr; }))
       return;
     std::set<std::string> seen;
     for (const toml::Value& each : array) {
-      if (entry(each, key) && !seen.insert(*id_of(each)).second)
+      if (entry(each, key) && !seen.insert(*each.id()).second)
         problems_.add(each.table()->at("id").place,
-                      fmt::format("{}: the id \"{}\" is used twice", key, *id_of(each)),
+                      fmt::format("{}: the id \"{}\" is used twice", key, *each.id()),
                       "every entry of a list needs an id of its own");
       for (const auto& [name, child] : *each.table()) value_at(name, child, false);
     }
@@ -130,7 +124,7 @@ class Merger {
       merged_.all_parsed = false;
       return;
     }
-    const std::string id = *id_of(parsed);
+    const std::string id = *parsed.id();
     const auto [stated, first] = stated_.emplace(folder + "/" + id, parsed.place.file);
     if (!first)
       return problems_.add(parsed.table()->at("id").place,

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
-// From files to one tree: which files a library folder may hold, and how folders are laid over each other
-// before anything is read strictly.
+// From files to one tree: how library folders are laid over each other before anything is read strictly.
 #pragma once
 
 #include <string>

@@ -9,18 +9,14 @@ namespace {
 using D = Dimension;
 
 // A finger loop up to a trunk band.
-constexpr toml::Limits width_limits_m{3e-3, 0.3};
-constexpr toml::Limits price_limits{0.0, 1e6};
+constexpr Limits width_limits_m{3e-3, 0.3};
 // One second to a working day: longer is a slip of unit.
-constexpr toml::Limits step_limits_s{1.0, 8.0 * 3600.0};
+constexpr Limits step_limits_s{1.0, 8.0 * 3600.0};
 
-// Wider gaps than a hand's breadth are a slip of unit.
-constexpr toml::Limits gap_limits_m{0.0, 0.1};
 // Nothing fills a sheet whole, and a sheet that is nearly all waste is a slip of unit.
-constexpr toml::Limits utilisation_limits{0.05, 1.0};
-// A side or an area beyond those of a whole sheet would keep nothing.
-constexpr toml::Limits side_limits_m{0.0, 1.0};
-constexpr toml::Limits area_limits_m2{0.0, 1.0};
+constexpr Limits utilisation_limits{0.05, 1.0};
+// An area beyond that of a whole sheet would keep nothing.
+constexpr Limits area_limits_m2{0.0, 1.0};
 
 /// A strap is used by its length and a lining by its area: a price for anything else could not be charged.
 std::vector<std::string> ways_to_price(std::string_view kind) {
@@ -59,7 +55,7 @@ CuttingHabits read_cutting(const toml::Value& file, Problems& problems) {
   return {.spacing = reader.figure("spacing", D::length, gap_limits_m),
           .margin = reader.figure("margin", D::length, gap_limits_m),
           .usual_utilisation = reader.figure("usual_utilisation", D::ratio, utilisation_limits),
-          .keep_side = reader.figure("keep_side", D::length, side_limits_m),
+          .keep_side = reader.figure("keep_side", D::length, keep_side_limits_m),
           .keep_area = reader.figure("keep_area", D::area, area_limits_m2)};
 }
 

@@ -4,9 +4,9 @@
 
 #include <algorithm>
 #include <array>
-#include <numbers>
 #include <set>
 
+#include "base/dimension.h"
 #include "base/text.h"
 #include "library/condition.h"
 #include "library/precautions.h"
@@ -17,31 +17,26 @@ namespace {
 
 using D = Dimension;
 
-constexpr double degree_rad = std::numbers::pi / 180.0;
-constexpr toml::Limits piece_area_m2{3e-4, 0.3};
-constexpr toml::Limits limb_length_m{10e-3, 0.8};
-constexpr toml::Limits edge_m{40e-3, 4.0};
-// A child's finger to a large upper arm.
-constexpr toml::Limits girth_m{30e-3, 0.6};
-constexpr toml::Limits share{0.0, 1.0};
-// A finger's resting pull to a strong adult grip.
-constexpr toml::Limits push_N{0.5, 300.0};
-constexpr toml::Limits form_time_s{10.0, 1800.0};
-constexpr toml::Limits palm_m{15e-3, 0.2};
-constexpr toml::Limits rise_m{0.0, 40e-3};
-constexpr toml::Limits joint_rad{0.0, 130.0 * degree_rad};
-constexpr toml::Limits points{0.0, 10.0};
+constexpr Limits piece_area_m2{3e-4, 0.3};
+constexpr Limits limb_length_m{10e-3, 0.8};
+constexpr Limits edge_m{40e-3, 4.0};
+constexpr Limits share{0.0, 1.0};
+constexpr Limits form_time_s{10.0, 1800.0};
+constexpr Limits palm_m{15e-3, 0.2};
+constexpr Limits rise_m{0.0, 40e-3};
+constexpr Limits joint_rad{0.0, rad_of_deg(130.0)};
+constexpr Limits points{0.0, 10.0};
 
 /// What a need measures, or nothing if it is graded.
 struct NeedKind {
   std::string_view id;
   std::optional<Dimension> measured;
-  toml::Limits limits;
+  Limits limits;
 };
 
 const std::vector<NeedKind>& need_kinds() {
   static const std::vector<NeedKind> kinds{
-      {"rigidity", D::angle, {0.0, 60.0 * degree_rad}},
+      {"rigidity", D::angle, {0.0, rad_of_deg(60.0)}},
       {"strength", D::ratio, {0.0, 100.0}},
       {"lightness", D::mass, {0.0, 2.0}},
       {"ventilation", D::ratio, {0.0, 0.6}},
@@ -83,11 +78,11 @@ UsualPiece read_piece(toml::Reader reader, const Library& library, const Problem
   UsualPiece piece{.area = reader.figure("area", D::area, piece_area_m2),
                    .length = reader.figure("length", D::length, limb_length_m),
                    .perimeter = reader.figure("perimeter", D::length, edge_m),
-                   .girth = reader.figure("girth", D::length, girth_m),
+                   .girth = reader.figure("girth", D::length, girth_limits_m),
                    .wrap = reader.figure("wrap", D::ratio, share),
                    .bends_at = reader.figure("bends_at", D::ratio, share),
                    .pushed_at = reader.figure("pushed_at", D::ratio, share),
-                   .force = reader.figure("force", D::force, push_N),
+                   .force = reader.figure("force", D::force, push_limits_N),
                    .form_time = reader.figure("form_time", D::duration, form_time_s),
                    .palm_width = reader.finding("palm_width", D::length, palm_m),
                    .palm_rise = reader.finding("palm_rise", D::length, rise_m),

@@ -6,17 +6,17 @@ namespace warmsheet::library {
 namespace {
 
 // Transport energies in use for polymers lie between 4 and 25 kJ/mol.
-constexpr toml::Limits transport_limits_J_mol{1e3, 5e4};
+constexpr Limits transport_limits_J_mol{1e3, 5e4};
 // Below every glass transition of these polymers (-60 C), above the coldest the parser takes.
-constexpr toml::Limits glass_limits_K{zero_C_K - 100.0, zero_C_K};
+constexpr Limits glass_limits_K{zero_C_K - 100.0, zero_C_K};
 // Above the melting range of any sheet that a water bath softens.
-constexpr toml::Limits equilibrium_limits_K{323.15, 423.15};
-constexpr toml::Limits nucleation_limits_K2{1e3, 1e7};
+constexpr Limits equilibrium_limits_K{323.15, 423.15};
+constexpr Limits nucleation_limits_K2{1e3, 1e7};
 // Avrami: 1 (rods grown at once from given nuclei) to 4 (spheres from nuclei born all along).
-constexpr toml::Limits avrami_limits{1.0, 4.0};
+constexpr Limits avrami_limits{1.0, 4.0};
 // Nakamura's rate is zero at X = 0, so a start is needed; above 1 % it would eat into the 5 % that is
 // reported.
-constexpr toml::Limits seed_limits{1e-12, 1e-2};
+constexpr Limits seed_limits{1e-12, 1e-2};
 
 }  // namespace
 

@@ -16,10 +16,10 @@ namespace {
 using D = Dimension;
 
 // A finger crease to the height of a tall adult.
-constexpr toml::Limits measure_limits_m{1e-3, 2.5};
-constexpr toml::Limits factor_length_limits_m{-1.0, 1.0};
-constexpr toml::Limits factor_ratio_limits{-100.0, 100.0};
-constexpr toml::Limits form_time_limits_s{5.0, 3600.0};
+constexpr Limits measure_limits_m{1e-3, 2.5};
+constexpr Limits factor_length_limits_m{-1.0, 1.0};
+constexpr Limits factor_ratio_limits{-100.0, 100.0};
+constexpr Limits form_time_limits_s{5.0, 3600.0};
 constexpr std::size_t fewest_vertices = 3;
 
 constexpr double largest_view_mm = 500.0;

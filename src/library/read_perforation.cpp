@@ -11,8 +11,8 @@ namespace warmsheet::library {
 namespace {
 
 // A needle prick up to the widest hole that still leaves a sheet rather than a net.
-constexpr toml::Limits hole_limits_m{0.1e-3, 20e-3};
-constexpr toml::Limits pitch_limits_m{0.2e-3, 100e-3};
+constexpr Limits hole_limits_m{0.1e-3, 20e-3};
+constexpr Limits pitch_limits_m{0.2e-3, 100e-3};
 
 double cell_share(Lattice lattice) {
   return lattice == Lattice::square ? std::numbers::pi / 4.0 : std::numbers::pi / (2.0 * std::numbers::sqrt3);

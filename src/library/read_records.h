@@ -35,8 +35,8 @@ Sheet read_sheet(const toml::Value& table, const std::string& id, const Library&
 /// where it is used.
 void check_sources(const toml::Value& tree, const std::map<std::string, Source>& sources, Problems& problems);
 
-/// "did you mean \"solid\"? known: maxi, micro, mini, solid"
-std::string known_hint(std::string_view seen, const std::vector<std::string>& known);
+/// Of one sheet, piece or metre, in whatever currency.
+inline constexpr Limits price_limits{0.0, 1e6};
 
 template <class Record>
 std::vector<std::string> ids_of(const std::map<std::string, Record>& records) {

@@ -4,7 +4,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <set>
 
 #include "base/dimension.h"
 #include "base/text.h"
@@ -16,32 +15,31 @@ namespace {
 using D = Dimension;
 
 // Unfilled rubber 0.9, two thirds mineral 1.9 g/cm3.
-constexpr toml::Limits density_limits_kg_m3{800.0, 2500.0};
+constexpr Limits density_limits_kg_m3{800.0, 2500.0};
 // Foam-like to heavily filled; solid polymers stand at 0.1-0.5 W/mK.
-constexpr toml::Limits conductivity_limits_W_mK{0.05, 2.0};
+constexpr Limits conductivity_limits_W_mK{0.05, 2.0};
 // Minerals 0.8, polymers up to 2.5, nothing above water's 4.2 kJ/kgK.
-constexpr toml::Limits heat_limits_J_kgK{500.0, 4200.0};
+constexpr Limits heat_limits_J_kgK{500.0, 4200.0};
 // No crystal of these polymers melts for more than about 190 J/g (trans-polyisoprene, alpha form).
 // 0 is a sheet that softens without melting: then the bath is plain conduction, which has exact solutions.
-constexpr toml::Limits latent_limits_J_kg{0.0, 200e3};
+constexpr Limits latent_limits_J_kg{0.0, 200e3};
 // Above skin, or the orthosis would sag in wear; below boiling water, or no bath softens it.
-constexpr toml::Limits melting_limits_K{zero_C_K + 30.0, zero_C_K + 98.0};
-constexpr toml::Limits half_time_limits_s{1.0, 86400.0};
-constexpr toml::Limits emissivity_limits{0.5, 1.0};
+constexpr Limits melting_limits_K{zero_C_K + 30.0, zero_C_K + 98.0};
+constexpr Limits half_time_limits_s{1.0, 86400.0};
+constexpr Limits emissivity_limits{0.5, 1.0};
 // A soft rubber to a glass-fibre composite.
-constexpr toml::Limits modulus_limits_Pa{1e6, 20e9};
-constexpr toml::Limits yield_limits_Pa{0.1e6, 200e6};
+constexpr Limits modulus_limits_Pa{1e6, 20e9};
+constexpr Limits yield_limits_Pa{0.1e6, 200e6};
 // Thermodynamics allows at most 1/2 for an isotropic body; plastics are not below 0.2.
-constexpr toml::Limits poisson_limits{0.2, 0.5};
-constexpr toml::Limits shrinkage_limits{0.0, 0.1};
-constexpr toml::Limits bath_limits_K{zero_C_K + 40.0, zero_C_K + 98.0};
-constexpr toml::Limits practice_time_limits_s{1.0, 3600.0};
-constexpr toml::Limits side_limits_m{20e-3, 3.0};
-constexpr toml::Limits price_limits{0.0, 1e6};
-constexpr toml::Limits pack_limits{1.0, 1000.0};
+constexpr Limits poisson_limits{0.2, 0.5};
+constexpr Limits shrinkage_limits{0.0, 0.1};
+constexpr Limits bath_limits_K{zero_C_K + 40.0, zero_C_K + 98.0};
+constexpr Limits practice_time_limits_s{1.0, 3600.0};
+constexpr Limits side_limits_m{20e-3, 3.0};
+constexpr Limits pack_limits{1.0, 1000.0};
 // Heat capacity of a melt against its own solid: about 1.2 for these polymers; outside these two it is a
 // slip.
-constexpr toml::Limits melt_to_solid{0.8, 2.0};
+constexpr Limits melt_to_solid{0.8, 2.0};
 
 const std::vector<std::string> grade_words{"none", "low", "moderate", "high", "very high"};
 

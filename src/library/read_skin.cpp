@@ -11,29 +11,29 @@ namespace {
 using D = Dimension;
 
 // From the stratum corneum alone (10 um) to a finger's whole soft tissue.
-constexpr toml::Limits layer_limits_m{10e-6, 50e-3};
+constexpr Limits layer_limits_m{10e-6, 50e-3};
 // Dry fat 0.16, water 0.63 W/mK; tissue lies between, with room for measured scatter.
-constexpr toml::Limits conductivity_limits_W_mK{0.1, 0.8};
-constexpr toml::Limits density_limits_kg_m3{800.0, 1300.0};
+constexpr Limits conductivity_limits_W_mK{0.1, 0.8};
+constexpr Limits density_limits_kg_m3{800.0, 1300.0};
 // Dry protein 1.5, water 4.2 kJ/kgK.
-constexpr toml::Limits heat_limits_J_kgK{1500.0, 4300.0};
+constexpr Limits heat_limits_J_kgK{1500.0, 4300.0};
 // No flow at all up to fully opened skin vessels, about ten times the resting flow.
-constexpr toml::Limits perfusion_limits_1_s{0.0, 0.02};
+constexpr Limits perfusion_limits_1_s{0.0, 0.02};
 // No limit for touch may stand above 43 C, the border of prolonged contact in ISO 13732-1; below 37 C nothing
 // could ever be laid on.
-constexpr toml::Limits peak_limits_K{zero_C_K + 37.0, zero_C_K + 43.0};
+constexpr Limits peak_limits_K{zero_C_K + 37.0, zero_C_K + 43.0};
 // Never more than a tenth of a first-degree burn (0.53).
-constexpr toml::Limits damage_limits{1e-6, 0.053};
-constexpr toml::Limits surface_limits_K{zero_C_K + 15.0, zero_C_K + 38.0};
-constexpr toml::Limits core_limits_K{zero_C_K + 33.0, zero_C_K + 40.0};
-constexpr toml::Limits blood_density_limits_kg_m3{1000.0, 1100.0};
-constexpr toml::Limits blood_heat_limits_J_kgK{3000.0, 4300.0};
+constexpr Limits damage_limits{1e-6, 0.053};
+constexpr Limits surface_limits_K{zero_C_K + 15.0, zero_C_K + 38.0};
+constexpr Limits core_limits_K{zero_C_K + 33.0, zero_C_K + 40.0};
+constexpr Limits blood_density_limits_kg_m3{1000.0, 1100.0};
+constexpr Limits blood_heat_limits_J_kgK{3000.0, 4300.0};
 // The pair is one fit. 75 535 K beside 3.1e98 1/s, met in many programs, makes burns five times slower than
 // they are, so the limits admit the pair and its printed digits only.
-constexpr toml::Limits factor_limits_1_s{3.05e98, 3.15e98};
-constexpr toml::Limits activation_limits_K{74990.0, 75010.0};
+constexpr Limits factor_limits_1_s{3.05e98, 3.15e98};
+constexpr Limits activation_limits_K{74990.0, 75010.0};
 // A higher threshold would leave real damage uncounted.
-constexpr toml::Limits threshold_limits_K{zero_C_K + 37.0, zero_C_K + 44.0};
+constexpr Limits threshold_limits_K{zero_C_K + 37.0, zero_C_K + 44.0};
 
 SkinLayer read_layer(toml::Reader& entry) {
   SkinLayer layer{.name = entry.text("name"),

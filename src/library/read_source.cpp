@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <fmt/format.h>
 
-#include <algorithm>
-
 #include "base/text.h"
 #include "library/read_records.h"
 
@@ -20,11 +18,6 @@ Source read_source(toml::Reader& entry, const std::string& id) {
   return source;
 }
 
-const std::string* text_at(const toml::Table& table, const std::string& key) {
-  const auto at = table.find(key);
-  return at == table.end() ? nullptr : std::get_if<std::string>(&at->second.data);
-}
-
 // Walks the raw tree, because what a table states speaks for quantities that any reader may take from it.
 class StatementCheck {
  public:
@@ -36,25 +29,25 @@ class StatementCheck {
       for (const toml::Value& entry : *array) walk(entry);
     const toml::Table* table = value.table();
     if (table == nullptr) return;
-    check_basis(*table);
-    check_source(*table);
+    check_basis(value);
+    check_source(value);
     for (const auto& [name, child] : *table) walk(child);
   }
 
  private:
-  void check_basis(const toml::Table& table) {
-    const std::string* basis = text_at(table, "basis");
+  void check_basis(const toml::Value& stating) {
+    const std::string* basis = stating.text("basis");
     if (basis == nullptr || *basis != basis_word(Basis::entered)) return;
-    problems_.add(table.at("basis").place,
+    problems_.add(stating.table()->at("basis").place,
                   "basis: \"entered\" is for what is typed for one run, not for a library",
                   "what you measured yourself is \"bench\"");
   }
 
-  void check_source(const toml::Table& table) {
-    const std::string* key = text_at(table, "source");
+  void check_source(const toml::Value& stating) {
+    const std::string* key = stating.text("source");
     if (key == nullptr) return;
-    const Place& place = table.at("source").place;
-    const std::string* seen = text_at(table, "seen");
+    const Place& place = stating.table()->at("source").place;
+    const std::string* seen = stating.text("seen");
     const auto known = sources_.find(*key);
     if (known == sources_.end())
       problems_.add(place, fmt::format("source: \"{}\" is not in sources.toml", clip(*key, 60)),
@@ -78,13 +71,6 @@ std::map<std::string, Source> read_sources(const toml::Value& file, Problems& pr
 void check_sources(const toml::Value& tree, const std::map<std::string, Source>& sources,
                    Problems& problems) {
   StatementCheck(sources, problems).walk(tree);
-}
-
-std::string known_hint(std::string_view seen, const std::vector<std::string>& known) {
-  if (known.empty()) return "none is known";
-  const std::string near = nearest(seen, known);
-  const std::string list = "known: " + join(known, ", ");
-  return near.empty() ? list : fmt::format("did you mean \"{}\"? {}", near, list);
 }
 
 }  // namespace warmsheet::library

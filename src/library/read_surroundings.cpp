@@ -11,22 +11,22 @@ namespace {
 using D = Dimension;
 
 // Free convection in a puddle to a jet of water; 0 would never melt anything.
-constexpr toml::Limits film_limits_W_m2K{20.0, 20e3};
-constexpr toml::Limits bath_water_limits_m3{0.5e-3, 0.2};
+constexpr Limits film_limits_W_m2K{20.0, 20e3};
+constexpr Limits bath_water_limits_m3{0.5e-3, 0.2};
 // Where people work without a coat, and no warmer than skin: above that a sheet would not set on the limb.
-constexpr toml::Limits room_limits_K{zero_C_K + 10.0, zero_C_K + 35.0};
-constexpr toml::Limits humidity_limits{0.0, 1.0};
+constexpr Limits room_limits_K{zero_C_K + 10.0, zero_C_K + 35.0};
+constexpr Limits humidity_limits{0.0, 1.0};
 // Highest towns (about 5100 m) to the highest pressure met at sea level.
-constexpr toml::Limits pressure_limits_Pa{50e3, 110e3};
+constexpr Limits pressure_limits_Pa{50e3, 110e3};
 // 0.5 kg/m2 is half a millimetre: more runs off.
-constexpr toml::Limits water_film_limits_kg_m2{0.0, 0.5};
-constexpr toml::Limits contact_limits_m2K_W{0.0, 0.02};
+constexpr Limits water_film_limits_kg_m2{0.0, 0.5};
+constexpr Limits contact_limits_m2K_W{0.0, 0.02};
 // Loose fleece to wet cloth.
-constexpr toml::Limits towel_limits_W_s05_m2K{20.0, 1000.0};
+constexpr Limits towel_limits_W_s05_m2K{20.0, 1000.0};
 // Still air to a desk fan.
-constexpr toml::Limits air_speed_limits_m_s{0.0, 3.0};
+constexpr Limits air_speed_limits_m_s{0.0, 3.0};
 // A film of lint to a thick blanket.
-constexpr toml::Limits covering_limits_m2K_W{1e-4, 1.0};
+constexpr Limits covering_limits_m2K_W{1e-4, 1.0};
 
 Covering read_covering(toml::Reader& entry, const std::string& id) {
   return {id, entry.text("name"), entry.figure("resistance", D::thermal_resistance, covering_limits_m2K_W)};

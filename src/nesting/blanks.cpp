@@ -5,10 +5,10 @@
 
 #include <cmath>
 #include <limits>
-#include <numbers>
 #include <optional>
 #include <utility>
 
+#include "base/dimension.h"
 #include "base/problem.h"
 #include "nesting/cut_tree.h"
 #include "nesting/plane.h"
@@ -18,8 +18,6 @@
 
 namespace warmsheet::nesting {
 namespace {
-
-constexpr double um_per_mm = 1000.0;
 
 Micrometres up(double mm) {
   return static_cast<Micrometres>(std::ceil(mm * um_per_mm - 1e-6));
@@ -37,7 +35,7 @@ std::vector<double> angles_to_try(const Rotations& rotations, const Loop& hull) 
   std::vector<double> angles{0.0, 90.0};
   for (std::size_t i = 0; i < hull.size(); ++i) {
     const Vec edge = hull[(i + 1) % hull.size()] - hull[i];
-    const double along = -std::atan2(edge.y, edge.x) * 180.0 / std::numbers::pi;
+    const double along = -deg_of_rad(std::atan2(edge.y, edge.x));
     angles.push_back(along);
     angles.push_back(along + 90.0);
   }

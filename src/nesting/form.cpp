@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "nesting/form.h"
 
-#include <numbers>
-
+#include "base/dimension.h"
 #include "nesting/convex.h"
 
 namespace warmsheet::nesting {
@@ -55,7 +54,7 @@ double narrowest_lean_deg(const Region& region) {
   double narrowest = extent_of(hull).width();
   for (std::size_t i = 0; i < hull.size(); ++i) {
     const Vec edge = hull[(i + 1) % hull.size()] - hull[i];
-    const double upright_deg = 90.0 - std::atan2(edge.y, edge.x) * 180.0 / std::numbers::pi;
+    const double upright_deg = 90.0 - deg_of_rad(std::atan2(edge.y, edge.x));
     const double width = extent_of(turned(hull, turn_by(upright_deg))).width();
     constexpr double clearly = 1.0 - 1e-9;  // a shape drawn along the axes stays as it was drawn
     if (width >= clearly * narrowest) continue;

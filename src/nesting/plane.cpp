@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "nesting/plane.h"
 
-#include <numbers>
+#include "base/dimension.h"
 
 namespace warmsheet::nesting {
 
@@ -12,7 +12,7 @@ Turn turn_by(double angle_deg) {
   if (angle == 90.0) return {0.0, 1.0};
   if (angle == 180.0) return {-1.0, 0.0};
   if (angle == 270.0) return {0.0, -1.0};
-  const double radians = angle * std::numbers::pi / 180.0;
+  const double radians = rad_of_deg(angle);
   return {std::cos(radians), std::sin(radians)};
 }
 

@@ -214,7 +214,7 @@ class SmallOrder {
     const std::size_t least = narrowest(part, sheet);
     CutPlanner plan(sheet.width, sheet.height, kerf_);
     describe(plan, 0, part, least);
-    return {kind, plan.take(), least_[part][least].width - kerf_};
+    return {kind, plan.take()};
   }
 
   void describe(CutPlanner& plan, std::size_t slab, std::size_t part, std::size_t index) const {

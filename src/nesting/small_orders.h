@@ -21,7 +21,6 @@ struct SheetKind {
 struct SheetCutting {
   std::size_t sheet = 0;  ///< index of the kind
   CutTree tree;
-  Micrometres used_width = 0;
 };
 
 /// The cheapest set of sheets that all blanks (`most` copies of each) can be cut from, then the one whose

@@ -11,12 +11,12 @@
 #include <string_view>
 #include <utility>
 
+#include "base/dimension.h"
 #include "outline/geos.h"
 
 namespace warmsheet::outline {
 namespace {
 
-constexpr double m_per_mm = 1e-3;
 /// Lengths read off a drawn shape are good to the chords of its arcs.
 constexpr double slack_mm = 0.1;
 

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/dimension.h"
 #include "outline/pen.h"
 
 namespace warmsheet::outline {
@@ -78,10 +79,9 @@ void fit(std::vector<Bend>& bends) {
 }
 
 RoundedCorner draw_bend(const Bend& bend, double tolerance_mm, Ring& ring) {
-  constexpr double degrees = 180.0 / std::numbers::pi;
   if (bend.tangent_mm <= same_corner_mm) {
     ring.push_back(bend.at);
-    return {bend.index, bend.at, 0.0, bend.turn_rad * degrees};
+    return {bend.index, bend.at, 0.0, deg_of_rad(bend.turn_rad)};
   }
   const double radius = bend.tangent_mm / std::tan(0.5 * std::abs(bend.turn_rad));
   const double side = bend.turn_rad > 0.0 ? 1.0 : -1.0;
@@ -96,7 +96,7 @@ RoundedCorner draw_bend(const Bend& bend, double tolerance_mm, Ring& ring) {
         return along(centre, {c * normal.x_mm - s * normal.y_mm, s * normal.x_mm + c * normal.y_mm}, -radius);
       };
   for (int i = 0; i <= chords; ++i) ring.push_back(on_arc(bend.turn_rad * i / chords));
-  return {bend.index, on_arc(0.5 * bend.turn_rad), radius, bend.turn_rad * degrees};
+  return {bend.index, on_arc(0.5 * bend.turn_rad), radius, deg_of_rad(bend.turn_rad)};
 }
 
 }  // namespace

@@ -12,6 +12,7 @@
 #include <functional>
 #include <utility>
 
+#include "base/dimension.h"
 #include "outline/checks.h"
 #include "outline/estimate.h"
 #include "outline/lines.h"
@@ -20,8 +21,6 @@
 
 namespace warmsheet::outline {
 namespace {
-
-constexpr double m_per_mm = 1e-3;
 
 /// Measures and rules by name.
 using Inputs = std::map<std::string, Figure, std::less<>>;

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <utility>
 
+#include "base/dimension.h"
 #include "base/text.h"
 #include "outline/refuse.h"
 
@@ -54,13 +55,12 @@ class GroupReader {
 /// mm in one unit, by the code of $INSUNITS; none for "unitless".
 std::optional<double> unit_mm(const DxfGroup& group, const std::string& file) {
   const double code = dxf_number(group, file);
-  constexpr double inch_mm = 25.4;
   if (code == 0.0) return std::nullopt;
   if (code == 1.0) return inch_mm;
   if (code == 2.0) return 12.0 * inch_mm;
   if (code == 4.0) return 1.0;
   if (code == 5.0) return 10.0;
-  if (code == 6.0) return 1000.0;
+  if (code == 6.0) return mm_per_m;
   refuse({file, group.line, 0},
          fmt::format("$INSUNITS is {}, which is no unit of a bench drawing", group.value),
          "export in millimetres ($INSUNITS 4) or inches ($INSUNITS 1)");

@@ -14,17 +14,15 @@
 #include <set>
 #include <string_view>
 
+#include "base/dimension.h"
 #include "base/text.h"
 
 namespace warmsheet::outline {
 namespace {
 
 constexpr std::string_view survey = "army-anthropometry-2012";
-constexpr double m_per_mm = 1e-3;
 /// A regression that leaves more than half of the variance open says too little about one person.
 constexpr double least_r2 = 0.5;
-/// 5 % to 95 % of a normal error, the bounds used throughout.
-constexpr double bound_sd = 1.645;
 
 /// measure = intercept + slope * from, mm, in one of the two samples.
 struct Line {
@@ -79,7 +77,7 @@ std::optional<Range> predict(const Regression& regression, double from_mm) {
 }
 
 Figure estimated_figure(const library::Measure& measure, const Figure& from, const Range& mm) {
-  const Range si{mm.value * m_per_mm, mm.low * m_per_mm, mm.high * m_per_mm};
+  const Range si = mm.times(m_per_mm);
   const double half_width = 0.5 * (si.high - si.low);
   const Figure spread = Figure::stated("spread of adults of the same " + from.name(),
                                        Range::exactly(half_width), units::millimetre(),

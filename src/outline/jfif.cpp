@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "outline/jfif.h"
 
+#include "base/dimension.h"
+
 namespace warmsheet::outline {
 namespace {
 
@@ -15,7 +17,7 @@ std::size_t word(std::string_view bytes, std::size_t at) {
 /// Identifier (5 bytes), version (2), units (1), densities across and down (2 each): JFIF 1.02, page 5.
 void read_density(std::string_view segment, Resolution& stated) {
   constexpr std::size_t least = 12;
-  constexpr double inches_per_m = 1.0 / 0.0254;
+  constexpr double inches_per_m = 1.0 / inch_m;
   constexpr double cm_per_m = 100.0;
   if (segment.size() < least || !segment.starts_with(std::string_view("JFIF\0", 5))) return;
   const std::size_t units = byte(segment, 7);

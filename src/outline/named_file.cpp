@@ -6,7 +6,7 @@
 namespace warmsheet::outline {
 namespace {
 
-std::optional<Length> length_if(toml::Reader& table, std::string_view key, toml::Limits limits) {
+std::optional<Length> length_if(toml::Reader& table, std::string_view key, Limits limits) {
   const auto figure = table.figure_if(key, Dimension::length, limits);
   return figure ? std::optional(Length{figure->si()}) : std::nullopt;
 }

@@ -101,11 +101,14 @@ inline constexpr PaperSize a4_paper{297.0, 210.0, "A4"};          // ISO 216
 inline constexpr PaperSize letter_paper{279.4, 215.9, "letter"};  // 11 x 8.5 in
 
 /// Limits of a pattern of which somebody states the area only: a finger cap to a large trunk piece.
-inline constexpr toml::Limits area_limits_m2{1e-4, 1.0};
+inline constexpr Limits area_limits_m2{1e-4, 1.0};
+
+/// Limits of one measure of a person in a file: a newborn's finger to a leg.
+inline constexpr Limits measure_limits_m{0.005, 1.2};
 
 /// Limits of what `ReadOptions` takes from people, m.
-inline constexpr toml::Limits unit_limits_m{1e-7, 1.0};
-inline constexpr toml::Limits tolerance_limits_m{1e-6, 5e-3};
+inline constexpr Limits unit_limits_m{1e-7, 1.0};
+inline constexpr Limits tolerance_limits_m{1e-6, 5e-3};
 
 /// Where whoever reads a message can state what a file leaves open.
 enum class AskFor {

@@ -9,6 +9,7 @@
 #include <optional>
 #include <utility>
 
+#include "base/dimension.h"
 #include "outline/contour.h"
 #include "outline/projection.h"
 #include "outline/refuse.h"
@@ -93,13 +94,12 @@ LyingSheet lying_sheet(const Corners& corners, const GreyImage& photo, const Pap
   const Lie lie = lie_of(seen, paper);
   // Corners in one line have no view at all: not a number, which is no smaller than anything.
   if (!(lie.better().misfit <= largest_misfit)) refuse_proportions(seen, paper, file);
-  constexpr double degree = std::numbers::pi / 180.0;
   if (lie.better().tilt_rad > largest_tilt_rad)
     refuse(
         {file, 0, 0},
         fmt::format("the photo is taken too much from the side: {:.0f} degrees from straight above, at most "
                     "{:.0f} are read",
-                    std::ceil(lie.better().tilt_rad / degree), largest_tilt_rad / degree),
+                    std::ceil(deg_of_rad(lie.better().tilt_rad)), deg_of_rad(largest_tilt_rad)),
         from_above);
   if (lie.worse().misfit < lie.better().misfit + least_gap)
     refuse({file, 0, 0},
@@ -254,7 +254,7 @@ FlatPhoto flattened(const GreyImage& photo, const PaperSize& paper, const std::s
   constexpr std::size_t fewest = 200;
   if (photo.width < fewest || photo.height < fewest)
     refuse({file, 0, 0}, "the photo has too few pixels", "take it with at least 1000 pixels along the sheet");
-  FlatPhoto flat{resampled(photo, sheet_on(photo, paper, file)), Length{1e-3 / pixels_per_mm}};
+  FlatPhoto flat{resampled(photo, sheet_on(photo, paper, file)), Length{m_per_mm / pixels_per_mm}};
   even_out(flat.image, file);
   return flat;
 }

@@ -5,9 +5,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <utility>
 
+#include "base/dimension.h"
 #include "outline/geos.h"
 #include "outline/refuse.h"
 
@@ -195,7 +195,7 @@ Polygon Polygon::mirrored() const {
 Polygon Polygon::placed(double angle_deg, Point move) const {
   // Quarter turns are exact, so that rectangles stay rectangles.
   const double quarters = angle_deg / 90.0;
-  const double angle = angle_deg * std::numbers::pi / 180.0;
+  const double angle = rad_of_deg(angle_deg);
   const bool exact = quarters == std::round(quarters);
   const double cosine = exact ? std::round(std::cos(angle)) : std::cos(angle);
   const double sine = exact ? std::round(std::sin(angle)) : std::sin(angle);

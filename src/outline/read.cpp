@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <utility>
 
+#include "base/dimension.h"
 #include "base/file.h"
 #include "base/text.h"
 #include "outline/outline.h"
@@ -15,7 +16,6 @@
 namespace warmsheet::outline {
 namespace {
 
-constexpr double m_per_mm = 1e-3;
 /// A4 at 600 dots per inch, one byte a pixel.
 constexpr std::size_t largest_scan_bytes = 48UL * 1024 * 1024;
 

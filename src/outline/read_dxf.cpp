@@ -21,7 +21,6 @@
 namespace warmsheet::outline {
 namespace {
 
-constexpr double degree_rad = std::numbers::pi / 180.0;
 constexpr double full_turn = 2.0 * std::numbers::pi;
 
 /// Entities that cannot be an edge; they are passed over.
@@ -132,8 +131,8 @@ class DxfReader {
     const double radius = entity.number(40);
     if (radius <= 0.0) refuse(entity.place, fmt::format("this {} has no radius", entity.name), "remove it");
     const bool whole = entity.name == "CIRCLE";
-    const double start = whole ? 0.0 : entity.number(50) * degree_rad;
-    double sweep = whole ? full_turn : std::fmod(entity.number(51) * degree_rad - start, full_turn);
+    const double start = whole ? 0.0 : rad_of_deg(entity.number(50));
+    double sweep = whole ? full_turn : std::fmod(rad_of_deg(entity.number(51)) - start, full_turn);
     if (sweep <= 0.0) sweep += full_turn;  // arcs run counter-clockwise
     part(centre, radius, radius, 0.0, start, sweep, whole, pen);
   }

@@ -26,7 +26,7 @@ namespace warmsheet::outline {
 namespace {
 
 /// CSS 2.1, 4.3.2: a px is 1/96 in, so a length with a paper unit inside a shape is this many user units.
-constexpr double user_units_per_m = 96.0 / 0.0254;
+constexpr double user_units_per_m = 96.0 / inch_m;
 constexpr int deepest_nesting = 100;
 constexpr std::size_t most_elements = 100'000;
 

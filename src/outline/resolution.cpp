@@ -7,13 +7,12 @@
 #include <array>
 #include <cmath>
 
+#include "base/dimension.h"
 #include "outline/readers.h"
 #include "outline/refuse.h"
 
 namespace warmsheet::outline {
 namespace {
-
-constexpr double inch_m = 0.0254;
 
 /// Points of print and dots of a screen: programs write them where they know nothing, and a pattern cut by
 /// them has the wrong size (common practice, no source).

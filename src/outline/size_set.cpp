@@ -10,12 +10,12 @@
 #include <cmath>
 #include <utility>
 
+#include "base/dimension.h"
 #include "outline/population.h"
 
 namespace warmsheet::outline {
 namespace {
 
-constexpr double m_per_mm = 1e-3;
 /// One standard error of a share is then half a percent at most.
 constexpr std::size_t crowd_size = 10'000;
 constexpr std::uint64_t crowd_seed = 1977;

@@ -6,17 +6,16 @@
 #include <array>
 #include <charconv>
 #include <cmath>
-#include <numbers>
 #include <string>
 #include <utility>
 
+#include "base/dimension.h"
 #include "base/text.h"
 
 namespace warmsheet::outline {
 namespace {
 
 constexpr std::size_t most_echoed = 24;
-constexpr double degree_rad = std::numbers::pi / 180.0;
 
 bool is_space(char c) {
   return c == ' ' || c == '\t' || c == '\n' || c == '\r' || c == '\f';
@@ -177,7 +176,7 @@ class PathReader {
   void arc() {
     const double rx = scan_.number();
     const double ry = scan_.number();
-    const double tilt = scan_.number() * degree_rad;
+    const double tilt = rad_of_deg(scan_.number());
     const bool large = scan_.flag();
     const bool sweep = scan_.flag();
     pen_.arc_to(rx, ry, tilt, large, sweep, point());
@@ -203,8 +202,8 @@ class PathReader {
 };
 
 Affine turn(double degrees) {
-  const double c = std::cos(degrees * degree_rad);
-  const double s = std::sin(degrees * degree_rad);
+  const double c = std::cos(rad_of_deg(degrees));
+  const double s = std::sin(rad_of_deg(degrees));
   return {c, s, -s, c, 0.0, 0.0};
 }
 
@@ -219,8 +218,8 @@ std::optional<Affine> one_transform(std::string_view name, const std::vector<dou
   if (name == "scale" && (n == 1 || n == 2)) return Affine{v[0], 0.0, 0.0, n == 2 ? v[1] : v[0], 0.0, 0.0};
   if (name == "rotate" && n == 1) return turn(v[0]);
   if (name == "rotate" && n == 3) return shift(v[1], v[2]).after(turn(v[0])).after(shift(-v[1], -v[2]));
-  if (name == "skewX" && n == 1) return Affine{1.0, 0.0, std::tan(v[0] * degree_rad), 1.0, 0.0, 0.0};
-  if (name == "skewY" && n == 1) return Affine{1.0, std::tan(v[0] * degree_rad), 0.0, 1.0, 0.0, 0.0};
+  if (name == "skewX" && n == 1) return Affine{1.0, 0.0, std::tan(rad_of_deg(v[0])), 1.0, 0.0, 0.0};
+  if (name == "skewY" && n == 1) return Affine{1.0, std::tan(rad_of_deg(v[0])), 0.0, 1.0, 0.0, 0.0};
   return std::nullopt;
 }
 
@@ -268,13 +267,12 @@ SvgLength parse_svg_length(std::string_view text, const Place& place) {
 }
 
 std::optional<double> metres_of_svg_unit(std::string_view unit) {
-  constexpr double inch_m = 0.0254;
-  constexpr std::array<std::pair<std::string_view, double>, 6> table{{{"mm", 1e-3},
+  constexpr std::array<std::pair<std::string_view, double>, 6> table{{{"mm", m_per_mm},
                                                                       {"cm", 1e-2},
                                                                       {"in", inch_m},
                                                                       {"pt", inch_m / 72.0},
                                                                       {"pc", inch_m / 6.0},
-                                                                      {"Q", 0.25e-3}}};
+                                                                      {"Q", 0.25 * m_per_mm}}};
   for (const auto& [name, metres] : table)
     if (unit == name) return metres;
   return std::nullopt;

@@ -9,8 +9,6 @@
 namespace warmsheet::plan {
 namespace {
 
-constexpr double mm_per_um = 1e-3;
-
 /// A sheet opened: its stock and how far along it was used.
 struct Opened {
   std::size_t stock;
@@ -65,7 +63,7 @@ class BlankLayer {
   void lay(std::size_t sheet, const nesting::Slab& slab) {
     const nesting::Piece& piece = order_.pieces[slab.blank];
     const outline::Point corner = order_.stock[plan_.sheets[sheet].stock].shape.box().low;
-    const auto mm = [](nesting::Micrometres um) { return static_cast<double>(um) * mm_per_um; };
+    const auto mm = [](nesting::Micrometres um) { return static_cast<double>(um) / um_per_mm; };
     const outline::Point low{corner.x_mm + order_.margin_mm + mm(slab.x),
                              corner.y_mm + order_.margin_mm + mm(slab.y)};
     const double angle_deg = nesting::blank_of(piece).angle_deg + (slab.turned ? 90.0 : 0.0);

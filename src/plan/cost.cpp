@@ -1,9 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "plan/cost.h"
 
-#include <fmt/format.h>
-
-#include <cmath>
 #include <utility>
 
 #include "base/currency.h"
@@ -11,14 +8,10 @@
 namespace warmsheet::plan {
 namespace {
 
-Range times(Range a, Range b) {
-  return {a.value * b.value, a.low * b.low, a.high * b.high};
-}
-
 /// Prices are one unit each (a sheet, a piece, a metre, a square metre), so amount x price needs no
 /// conversion in SI.
 CostLine line(std::string what, Figure amount, Figure price) {
-  Figure cost = Figure::derived("cost of " + what, times(amount.range_si(), price.range_si()), price.unit(),
+  Figure cost = Figure::derived("cost of " + what, amount.range_si().times(price.range_si()), price.unit(),
                                 "amount times price", {amount, price});
   return {std::move(what), std::move(amount), std::move(price), std::move(cost)};
 }
@@ -42,9 +35,8 @@ Figure whole_sheets(const CostRequest& request) {
 }
 
 Figure scaled(const Figure& figure, std::string name, double factor, std::string how) {
-  const Range range = figure.range_si();
-  return Figure::derived(std::move(name), {range.value * factor, range.low * factor, range.high * factor},
-                         figure.unit(), std::move(how), {figure});
+  return Figure::derived(std::move(name), figure.range_si().times(factor), figure.unit(), std::move(how),
+                         {figure});
 }
 
 /// `of_one` metres or square metres for each copy, or one piece where it is sold so.

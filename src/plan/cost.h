@@ -29,8 +29,6 @@ struct Cost {
   [[nodiscard]] std::vector<NamedFinding> results() const;
 };
 
-/// Sheet by used length; straps by length, edging by the length of cut edge, lining by area, or by the piece
-/// where they are sold so.
 struct CostRequest {
   const library::StockItem* stock;
   const Cutting* cutting;           ///< null for a pattern known only by its area
@@ -42,6 +40,8 @@ struct CostRequest {
   const library::Fixing* lining;  ///< null for none
   const library::Library* library;
 };
+/// Sheet by used length; straps by length, edging by the length of cut edge, lining by area, or by the piece
+/// where they are sold so.
 Cost cost_of(const CostRequest& request);
 
 }  // namespace warmsheet::plan

@@ -91,9 +91,7 @@ struct Cutting {
 /// Throws a Failure (data) if the order or an earlier layout makes no sense.
 Cutting cut(const CutRequest& request);
 
-/// For a pattern known only by its area: sheets needed if the usual share of a sheet becomes orthosis.
-/// `usual_utilisation` is a ratio with its range; the answer carries that range and that of the area, and
-/// says that it is an estimate.
+/// Sheets for a pattern known only by its area.
 struct AreaEstimate {
   Figure sheet_share;  ///< sheets' worth of sheet: what it costs if the rest is kept
   Figure sheets_used;  ///< the same in whole sheets
@@ -101,6 +99,8 @@ struct AreaEstimate {
   Figure bound;  ///< area alone over sheet area, rounded up
   [[nodiscard]] std::vector<NamedFinding> results() const;
 };
+/// Sheets needed if the usual share of a sheet becomes orthosis. `usual_utilisation` is a ratio with its
+/// range; the answer carries that range and that of the area, and says that it is an estimate.
 AreaEstimate estimate_by_area(const Figure& area, int copies, const SheetSize& sheet,
                               const Figure& usual_utilisation);
 

@@ -4,12 +4,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <filesystem>
 
 #include "base/file.h"
 #include "base/strict_toml.h"
 #include "base/text.h"
-#include "choice/piece.h"
 #include "library/precautions.h"
 #include "outline/estimate.h"
 #include "outline/named_file.h"
@@ -18,32 +16,12 @@
 namespace warmsheet::plan {
 namespace {
 
-namespace fs = std::filesystem;
-
-constexpr toml::Limits length_of_a_limb_m{0.005, 1.2};
-constexpr toml::Limits gap_m{0.0, 0.1};
 constexpr std::int64_t most_copies = 500;
-
-std::string beside(const std::string& job_file, const std::string& path) {
-  const fs::path given(path);
-  return given.is_absolute() ? path : (fs::path(job_file).parent_path() / given).string();
-}
-
-/// Runs a step that throws, and files its problems with the others at the place of the key that led there.
-template <class Step>
-void collecting(Problems& problems, const Place& place, Step step) {
-  try {
-    step();
-  } catch (const Failure& failure) {
-    for (const Problem& problem : failure.problems())
-      problems.add(problem.place.line > 0 ? problem.place : place, problem.message, problem.hint);
-  }
-}
 
 outline::Measures read_measures(toml::Reader& reader) {
   outline::Measures measures;
   for (const std::string& name : reader.names())
-    measures.emplace(name, reader.figure(name, Dimension::length, length_of_a_limb_m));
+    measures.emplace(name, reader.figure(name, Dimension::length, outline::measure_limits_m));
   return measures;
 }
 
@@ -62,7 +40,7 @@ class JobReader {
             .measures = {},
             .heat = {},
             .precautions = library::read_precautions(root_),
-            .push = root_.figure_if("push", Dimension::force, choice::push_limits_N),
+            .push = root_.figure_if("push", Dimension::force, library::push_limits_N),
             .spacing = library_.cutting.spacing,
             .margin = library_.cutting.margin,
             .rotations = {.free = true, .angles_deg = {}},
@@ -198,8 +176,8 @@ class JobReader {
   void read_cut(Job& job) {
     auto cut = root_.table_if("cut");
     if (!cut) return;
-    job.spacing = cut->figure_if("spacing", Dimension::length, gap_m).value_or(job.spacing);
-    job.margin = cut->figure_if("margin", Dimension::length, gap_m).value_or(job.margin);
+    job.spacing = cut->figure_if("spacing", Dimension::length, library::gap_limits_m).value_or(job.spacing);
+    job.margin = cut->figure_if("margin", Dimension::length, library::gap_limits_m).value_or(job.margin);
     if (cut->has("rotations"))
       collecting(problems_, cut->place_of("rotations"),
                  [&] { job.rotations = parse_rotations(cut->text("rotations")); });
@@ -248,7 +226,8 @@ Offcut rectangular_offcut(std::string name, std::string_view size, const Place& 
   const WrittenSize written = parse_size(size);
   Figure area = Figure::entered("offcut " + name, Range::exactly(written.width.si * written.height.si),
                                 units::square_centimetre(), place);
-  return {std::move(name), rectangle(written.width.si * 1e3, written.height.si * 1e3), std::move(area)};
+  return {std::move(name), rectangle(written.width.si * mm_per_m, written.height.si * mm_per_m),
+          std::move(area)};
 }
 
 Job parse_job(std::string_view text, const std::string& path, const library::Library& library) {

@@ -46,7 +46,7 @@ struct Job {
 /// Paths inside are taken from the job's own folder. Throws a Failure (data) with all slips and their places.
 Job read_job(const std::string& path, const library::Library& library);
 
-/// The same from text, for tests and `check`.
+/// The same from text, for tests.
 Job parse_job(std::string_view text, const std::string& path, const library::Library& library);
 
 /// "300 x 200 mm": a rectangular offcut.

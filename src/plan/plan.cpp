@@ -84,9 +84,7 @@ Figure mass_of(const heat::Situation& situation, const Figure& area) {
 Finding times(const Finding& finding, const char* name, double factor, const char* how) {
   if (!finding.known()) return finding;
   const Figure& figure = finding.figure();
-  const Range one = figure.range_si();
-  return Figure::derived(name, {one.value * factor, one.low * factor, one.high * factor}, figure.unit(), how,
-                         {figure});
+  return Figure::derived(name, figure.range_si().times(factor), figure.unit(), how, {figure});
 }
 
 void append(std::vector<Caution>& cautions, std::vector<Caution> more) {

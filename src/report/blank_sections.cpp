@@ -6,6 +6,7 @@
 #include <string>
 #include <utility>
 
+#include "base/dimension.h"
 #include "base/text.h"
 #include "nesting/form.h"
 #include "report/drawings.h"
@@ -94,7 +95,7 @@ class CutSteps {
   }
 
   [[nodiscard]] Figure margin() const {
-    return length("edge_margin", static_cast<nesting::Micrometres>(cutting_.order.margin_mm * 1e3));
+    return length("edge_margin", static_cast<nesting::Micrometres>(cutting_.order.margin_mm * um_per_mm));
   }
 
   /// Blanks of one sheet stand in the order of its slabs.
@@ -144,8 +145,8 @@ class CutSteps {
     parts_[slab] = which + " part of cut " + number;
     if (const auto only = only_piece_of(slab)) return say("{}: {}.", side, Label(names_.at(*only)));
     if (part.kind == Slab::Kind::waste) {
-      const nesting::Remnant rest{sheet_, static_cast<double>(part.width) * 1e-3,
-                                  static_cast<double>(part.height) * 1e-3};
+      const nesting::Remnant rest{sheet_, static_cast<double>(part.width) / um_per_mm,
+                                  static_cast<double>(part.height) / um_per_mm};
       return cutting_.worth_keeping(rest) ? say("{}: {} x {}, keep it.", side, width, height)
                                           : say("{}: scrap.", side);
     }

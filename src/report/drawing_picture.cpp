@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "base/dimension.h"
 #include "report/clean_text.h"
 #include "report/strokes.h"
 
@@ -27,7 +28,6 @@ constexpr double half_capital = 0.35;
 // The bar, in true millimetres.
 constexpr double bar_mm = 100.0;
 constexpr double bar_block_mm = 10.0;
-constexpr double inch_mm = 25.4;
 constexpr int bar_inches = 4;
 static_assert(bar_inches * inch_mm == bar_length_mm);
 

@@ -9,6 +9,7 @@
 #include <cmath>
 #include <set>
 
+#include "base/dimension.h"
 #include "report/drawing_picture.h"
 #include "report/pdf_writer.h"
 #include "report/strokes.h"
@@ -34,7 +35,6 @@ constexpr std::size_t most_pages = 64;
 // The boxes to measure.
 constexpr double box_width_mm = 100.0;
 constexpr double box_height_mm = 50.0;
-constexpr double inch_mm = 25.4;
 constexpr double box_width_in = 4.0;
 constexpr double box_height_in = 2.0;
 constexpr double box_line_mm = 0.15;

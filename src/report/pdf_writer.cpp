@@ -8,17 +8,17 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 #include <vector>
 
+#include "base/dimension.h"
 #include "base/problem.h"
 #include "report/clean_text.h"
 
 namespace warmsheet::report {
 namespace {
 
-// 1 pt = 1/72 in (ISO 32000-1, 8.3.2.3: the default unit of user space); 1 in = 25.4 mm.
-constexpr double points_per_mm = 72.0 / 25.4;
+// 1 pt = 1/72 in (ISO 32000-1, 8.3.2.3: the default unit of user space).
+constexpr double points_per_mm = 72.0 / inch_mm;
 
 struct PaperSize {
   double width_mm;
@@ -156,7 +156,7 @@ outline::Box box_of(const std::vector<outline::Ring>& rings) {
 /// Lines at multiples of the spacing from the origin, so that neighbouring pages continue each other.
 std::vector<std::pair<outline::Point, outline::Point>> hatch_lines(const outline::Box& box, double spacing,
                                                                    double angle_deg) {
-  const double angle = -angle_deg * std::numbers::pi / 180.0;
+  const double angle = -rad_of_deg(angle_deg);
   const double along_x = std::cos(angle);
   const double along_y = std::sin(angle);
   double low = HUGE_VAL;

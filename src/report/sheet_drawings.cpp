@@ -6,9 +6,9 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <numbers>
 #include <utility>
 
+#include "base/dimension.h"
 #include "nesting/cutting_order.h"
 #include "report/canvas.h"
 #include "report/drawings.h"
@@ -197,7 +197,7 @@ Drawing bare_sheet(const nesting::Stock& stock, const char* id, std::size_t shee
 
 /// A line on an outline, where the outline lies on the sheet: turned over, then turned, then moved.
 outline::Path placed_line(outline::Path line, const nesting::Placement& placement) {
-  const double angle = placement.angle_deg * std::numbers::pi / 180.0;
+  const double angle = rad_of_deg(placement.angle_deg);
   const double cosine = std::cos(angle);
   const double sine = std::sin(angle);
   for (outline::Point& p : line) {

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "stock/answers.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "stock/evidence.h"

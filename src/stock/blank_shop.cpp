@@ -5,6 +5,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "base/dimension.h"
 #include "nesting/guillotine.h"
 
 namespace warmsheet::stock {
@@ -13,7 +14,6 @@ namespace {
 constexpr double marked_mm = 5.0;
 /// Neighbouring sizes of a kind share a blank, so that six sizes need three.
 constexpr std::size_t sizes_to_a_blank = 2;
-constexpr double um_per_mm = 1e3;
 /// The fractional plan is made for this many months at once, so that whole numbers of blanks state the mean
 /// well.
 constexpr double planned_months = 120.0;

@@ -5,11 +5,14 @@
 // half a century ago: good for how sizes spread, not for anybody's own orthosis.
 #include "stock/body_survey.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
-#include <cmath>
-#include <optional>
+#include <array>
+#include <limits>
 
 #include "base/calendar.h"
+#include "base/dimension.h"
 #include "outline/population.h"
 #include "stock/probability.h"
 
@@ -21,7 +24,6 @@ using outline::SurveyRow;
 
 namespace {
 
-constexpr double m_per_mm = 1e-3;
 constexpr double most_sd = 3.0;
 
 struct MeanSd {
@@ -119,6 +121,26 @@ double adult_mean(Surveyed taken) {
   return 0.5 * (outline::women_surveyed().mean_mm[taken] + outline::men_surveyed().mean_mm[taken]);
 }
 
+/// Of several groups of people: their mean, and from 5 % of the smallest group to 95 % of the largest.
+class HandLengths {
+ public:
+  void add(const MeanSd& group, double share) {
+    if (share <= 0.0) return;
+    sum_mm_ += share * group.mean_mm;
+    shares_ += share;
+    low_mm_ = std::min(low_mm_, group.mean_mm - bound_sd * group.sd_mm);
+    high_mm_ = std::max(high_mm_, group.mean_mm + bound_sd * group.sd_mm);
+  }
+  /// \pre a group was added
+  [[nodiscard]] Range range_m() const { return Range{sum_mm_ / shares_, low_mm_, high_mm_}.times(m_per_mm); }
+
+ private:
+  double sum_mm_ = 0.0;
+  double shares_ = 0.0;
+  double low_mm_ = std::numeric_limits<double>::infinity();
+  double high_mm_ = 0.0;
+};
+
 }  // namespace
 
 SurveyRow draw_adult(nesting::Random& random, bool woman) {
@@ -170,21 +192,27 @@ outline::Measures measures_of(const SurveyRow& person, const std::vector<std::st
 }
 
 std::vector<Figure> behind_sizes(const People& people) {
-  constexpr double half_spread_m = 1.645 * 10.0 * m_per_mm;
   std::vector<Figure> figures{people.women};
+  HandLengths adults_hands;  // of both sexes whatever the share: the survey is one figure for every kind
+  for (const bool woman : {true, false})
+    adults_hands.add({adults(woman).mean_mm[outline::hand], adults(woman).sd_mm[outline::hand]}, 0.5);
   figures.push_back(Figure::stated(
-      "spread of adult sizes, as hand length",
-      {adult_mean(outline::hand) * m_per_mm, adult_mean(outline::hand) * m_per_mm - half_spread_m,
-       adult_mean(outline::hand) * m_per_mm + half_spread_m},
-      units::millimetre(),
+      "spread of adult sizes, as hand length", adults_hands.range_m(), units::millimetre(),
       {.basis = Basis::handbook,
        .source = "army-anthropometry-2012",
        .where = "means, spreads and correlations of seven measures, computed from the public records"}));
   if (!people.children) return figures;
   figures.push_back(people.children->youngest);
   figures.push_back(people.children->oldest);
+  const double youngest_yr = people.children->youngest.si() / year_s;
+  const double oldest_yr = people.children->oldest.si() / year_s;
+  HandLengths hands;
+  for (const AgeGroup* group = &group_at(youngest_yr); group <= &group_at(oldest_yr); ++group)
+    for (const bool girl : {true, false})
+      hands.add(group->sex[girl ? 0 : 1][0], girl ? people.women.si() : 1.0 - people.women.si());
   figures.push_back(
-      Figure::stated("hand length of children, girls of 8", {0.1369, 0.126, 0.1487}, units::millimetre(),
+      Figure::stated(fmt::format("hand length of children, {:g} to {:g} years", youngest_yr, oldest_yr),
+                     hands.range_m(), units::millimetre(),
                      {.basis = Basis::handbook,
                       .source = "child-anthropometry-1977",
                       .where = "means and spreads by age and sex, computed from the individual records"}));

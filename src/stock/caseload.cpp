@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 #include <set>
 
 #include "base/calendar.h"
@@ -17,34 +16,21 @@
 namespace warmsheet::stock {
 namespace {
 
-namespace fs = std::filesystem;
-
-constexpr toml::Limits mean_a_month{0.0, most_orthoses_a_month};
-constexpr toml::Limits any_share{0.0, 1.0};
+constexpr Limits mean_a_month{0.0, most_orthoses_a_month};
+constexpr Limits any_share{0.0, 1.0};
 /// More than half spoiled is no making any more, and the expected number of tries grows without bound.
-constexpr toml::Limits spoiled_share{0.0, 0.5};
-constexpr toml::Limits growth_a_year{-0.9, 5.0};
-constexpr toml::Limits limb_m{0.005, 1.2};
-constexpr toml::Limits pattern_m2{1e-4, 1.0};
-constexpr toml::Limits age_s{2.0 * year_s, 18.5 * year_s};
-constexpr toml::Limits batch_s{day_s, 0.5 * year_s};
-constexpr toml::Limits remake_after_s{0.0, 0.5 * year_s};
-constexpr toml::Limits gap_m{0.0, 0.1};
-constexpr toml::Limits side_m{0.0, 1.0};
+constexpr Limits spoiled_share{0.0, 0.5};
+constexpr Limits growth_a_year{-0.9, 5.0};
+constexpr Limits age_s{2.0 * year_s, 18.5 * year_s};
+constexpr Limits batch_s{day_s, 0.5 * year_s};
+constexpr Limits remake_after_s{0.0, 0.5 * year_s};
 constexpr std::int64_t most_kept = 1000;
 constexpr double share_slack = 1e-6;
 constexpr double largest_season = 10.0;
 
 const std::vector<std::string>& month_words() {
-  static const std::vector<std::string> words{"January",   "February", "March",    "April",
-                                              "May",       "June",     "July",     "August",
-                                              "September", "October",  "November", "December"};
+  static const std::vector<std::string> words(month_names.begin(), month_names.end());
   return words;
-}
-
-std::string beside(const std::string& caseload_file, const std::string& path) {
-  const fs::path given(path);
-  return given.is_absolute() ? path : (fs::path(caseload_file).parent_path() / given).string();
 }
 
 Figure usual(std::string name, Range si, const Unit& unit, std::string where) {
@@ -111,10 +97,12 @@ class CaseloadReader {
     if (table->has("method")) cutting.method = method_of(table->choice("method", method_choices()));
     cutting.every = table->figure_if("every", Dimension::duration, batch_s).value_or(cutting.every);
     if (table->has("keep")) cutting.keep_shapes = table->choice("keep", {"rectangles", "shapes"}) == "shapes";
-    cutting.spacing = table->figure_if("spacing", Dimension::length, gap_m).value_or(cutting.spacing);
-    cutting.margin = table->figure_if("margin", Dimension::length, gap_m).value_or(cutting.margin);
-    cutting.least_side =
-        table->figure_if("least_side", Dimension::length, side_m).value_or(cutting.least_side);
+    cutting.spacing =
+        table->figure_if("spacing", Dimension::length, library::gap_limits_m).value_or(cutting.spacing);
+    cutting.margin =
+        table->figure_if("margin", Dimension::length, library::gap_limits_m).value_or(cutting.margin);
+    cutting.least_side = table->figure_if("least_side", Dimension::length, library::keep_side_limits_m)
+                             .value_or(cutting.least_side);
     cutting.most_offcuts = counted_if(*table, "most_offcuts", 0, most_kept).value_or(cutting.most_offcuts);
     return cutting;
   }
@@ -173,7 +161,7 @@ class CaseloadReader {
     }
     double swing = 0.0;
     for (std::size_t i = 0; i < factors.size(); ++i) {
-      caseload.season[i] = 12.0 * factors[i] / total;
+      caseload.season[i] = months_in_year * factors[i] / total;
       swing = std::max(swing, std::abs(caseload.season[i] - 1.0));
     }
     caseload.season_strength = Figure::stated("season, largest swing", Range::exactly(swing),
@@ -184,7 +172,7 @@ class CaseloadReader {
     Kind kind{.id = entry.text("id"),
               .design = entry.text_if("design").value_or(""),
               .outline = {},
-              .area = entry.figure_if("area", Dimension::area, pattern_m2),
+              .area = entry.figure_if("area", Dimension::area, outline::area_limits_m2),
               .shaped_like = entry.text_if("shaped_like").value_or(""),
               .item = entry.text("stock"),
               .per_month = entry.figure_if("per_month", Dimension::ratio, mean_a_month),
@@ -251,10 +239,10 @@ class CaseloadReader {
       StatedSize stated{.name = size.text("name"),
                         .share = size.figure("share", Dimension::ratio, any_share),
                         .measures = {},
-                        .area = size.figure_if("area", Dimension::area, pattern_m2)};
+                        .area = size.figure_if("area", Dimension::area, outline::area_limits_m2)};
       if (auto measures = size.table_if("measures"))
         for (const std::string& name : measures->names())
-          stated.measures.emplace(name, measures->figure(name, Dimension::length, limb_m));
+          stated.measures.emplace(name, measures->figure(name, Dimension::length, outline::measure_limits_m));
       if (!kind.design.empty() && stated.measures.empty())
         size.problem("measures", "is missing", "a size of a design is given by its measures");
       if (kind.area && !stated.area)
@@ -274,7 +262,7 @@ class CaseloadReader {
     if (!kind.item.empty() && std::find(keys.begin(), keys.end(), kind.item) == keys.end())
       entry.problem("stock",
                     fmt::format("\"{}\" is not among the items of this caseload", clip(kind.item, 60)),
-                    suggestion(kind.item, keys));
+                    meant_or_known(kind.item, keys));
     if (entry.has("per_month") == entry.has("history"))
       entry.problem("per_month", "the demand is given in no way, or in two",
                     "give either per_month = \"12\" or history = \"HEADING\"");
@@ -292,12 +280,7 @@ class CaseloadReader {
     for (const auto& [heading, counts] : caseload.history->counts) headings.push_back(heading);
     if (!caseload.history->counts.contains(kind.column))
       entry.problem("history", fmt::format("the history has no column \"{}\"", clip(kind.column, 40)),
-                    suggestion(kind.column, headings));
-  }
-
-  static std::string suggestion(const std::string& seen, const std::vector<std::string>& known) {
-    const std::string near = nearest(seen, known);
-    return near.empty() ? "known: " + join(known, ", ") : fmt::format("did you mean {}?", near);
+                    meant_or_known(kind.column, headings));
   }
 
   Variant read_variant(toml::Reader& entry, const Caseload& caseload) {
@@ -340,13 +323,13 @@ class CaseloadReader {
       const auto item = std::find_if(caseload.items.begin(), caseload.items.end(),
                                      [&](const Item& i) { return i.key == key; });
       if (item == caseload.items.end()) {
-        table.problem(key, "is not among the items of this caseload", suggestion(key, keys));
+        table.problem(key, "is not among the items of this caseload", meant_or_known(key, keys));
         continue;
       }
       const std::vector<std::string>& allowed = sizes ? item->sizes : keys;
       if (other == key || std::find(allowed.begin(), allowed.end(), other) == allowed.end())
         table.problem(key, fmt::format("\"{}\" cannot take its place", clip(other, 60)),
-                      suggestion(other, allowed));
+                      meant_or_known(other, allowed));
       into.emplace(key, other);
     }
   }
@@ -386,7 +369,6 @@ std::string_view method_word(Method method) {
 }
 
 std::optional<Figure> Caseload::short_history() const {
-  constexpr std::size_t months_in_year = 12;
   const bool drawn_from = history && std::any_of(kinds.begin(), kinds.end(),
                                                  [](const Kind& kind) { return !kind.column.empty(); });
   if (!drawn_from || history->months.size() >= months_in_year) return std::nullopt;

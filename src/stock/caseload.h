@@ -10,6 +10,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/calendar.h"
 #include "base/figure.h"
 #include "library/library.h"
 #include "outline/outline.h"
@@ -146,11 +147,11 @@ struct Caseload {
   Cutting cutting;
   std::vector<Variant> variants;
   std::optional<History> history;
-  Origin history_origin;          ///< what the table that names it states
-  Figure growth;                  ///< a year, ratio
-  std::array<double, 12> season;  ///< January first, mean 1
-  Figure season_strength;         ///< the season's largest swing, for what rests on it
-  int first_month;                ///< 0 is January
+  Origin history_origin;                      ///< what the table that names it states
+  Figure growth;                              ///< a year, ratio
+  std::array<double, months_in_year> season;  ///< January first, mean 1
+  Figure season_strength;                     ///< the season's largest swing, for what rests on it
+  int first_month;                            ///< 0 is January
 
   /// How many months a kind is drawn from, where they are less than a year of them.
   [[nodiscard]] std::optional<Figure> short_history() const;

@@ -4,14 +4,12 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
-#include <tuple>
 
+#include "base/calendar.h"
 #include "nesting/random.h"
 
 namespace warmsheet::stock {
 namespace {
-
-constexpr int months_in_year = 12;
 
 std::uint32_t drawn_from(const std::vector<double>& shares, double u) {
   std::uint32_t i = 0;
@@ -25,7 +23,8 @@ int rounded_at_random(double mean, nesting::Random& random) {
   return static_cast<int>(whole) + (random.unit() < mean - whole ? 1 : 0);
 }
 
-/// Poisson by adding up exponential waiting times; exact, and a month has few hundred of them at most.
+/// Poisson by adding up exponential waiting times; exact, and quick enough for the most orthoses a month that
+/// a caseload may have.
 int poisson(double mean, nesting::Random& random) {
   int count = 0;
   for (double t = -std::log1p(-random.unit()); t < mean; t -= std::log1p(-random.unit())) ++count;

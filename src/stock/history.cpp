@@ -9,6 +9,7 @@
 #include <set>
 #include <utility>
 
+#include "base/calendar.h"
 #include "base/text.h"
 
 namespace warmsheet::stock {
@@ -127,7 +128,6 @@ struct MonthName {
 
 MonthName month_name_of(std::string_view text) {
   constexpr int too_large = 100'000'000;
-  const auto digit = [](char c) { return c >= '0' && c <= '9'; };
   // Letters of other alphabets are bytes above ASCII.
   const auto letter = [](char c) {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || static_cast<unsigned char>(c) >= 0x80;
@@ -135,8 +135,8 @@ MonthName month_name_of(std::string_view text) {
   MonthName name;
   char before = ' ';
   for (const char c : text) {
-    if (digit(c) && !digit(before)) name.numbers.push_back(0);
-    if (digit(c)) name.numbers.back() = std::min(10 * name.numbers.back() + (c - '0'), too_large);
+    if (is_digit(c) && !is_digit(before)) name.numbers.push_back(0);
+    if (is_digit(c)) name.numbers.back() = std::min(10 * name.numbers.back() + (c - '0'), too_large);
     if (letter(c) && !letter(before)) name.words.emplace_back();
     if (letter(c)) name.words.back() += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
     before = c;
@@ -144,25 +144,24 @@ MonthName month_name_of(std::string_view text) {
   return name;
 }
 
-const std::vector<std::string>& month_names() {
-  static const std::vector<std::string> names{"january",   "february", "march",    "april",
-                                              "may",       "june",     "july",     "august",
-                                              "september", "october",  "november", "december"};
-  return names;
+/// Which month "march" or its beginning is, 0 being January.
+std::optional<int> month_begun_by(const std::string& word) {
+  const auto at = std::find_if(month_names.begin(), month_names.end(),
+                               [&](std::string_view name) { return lower_case(name).starts_with(word); });
+  if (at == month_names.end()) return std::nullopt;
+  return static_cast<int>(at - month_names.begin());
 }
 
 /// "march" or its beginning, at least "mar".
 bool names_month(const std::string& word) {
-  const auto& names = month_names();
-  return word.size() >= 3 &&
-         std::any_of(names.begin(), names.end(), [&](const std::string& n) { return n.starts_with(word); });
+  return word.size() >= 3 && month_begun_by(word);
 }
 
 /// 2031-01, 01/2031, 203101, Jan 2031, January, or a number that counts the months. Not a year, a quarter, or
 /// a word like "total".
 bool is_month(std::string_view text) {
   const MonthName name = month_name_of(text);
-  const auto of_year = [](int number) { return number >= 1 && number <= 12; };
+  const auto of_year = [](int number) { return number >= 1 && number <= months_in_year; };
   if (name.words.size() > 1 || name.numbers.size() > 3) return false;
   if (name.words.size() == 1 && names_month(name.words.front())) return name.numbers.size() < 3;
   if (name.words.size() == 1 && name.words.front() != "m" && name.words.front() != "month") return false;
@@ -175,18 +174,14 @@ bool is_month(std::string_view text) {
 /// Months since the year 0, where the year is told too. `text` is a month.
 std::optional<int> calendar_month_of(std::string_view text) {
   constexpr int first_year = 1900;
-  constexpr int months_in_year = 12;
   const MonthName name = month_name_of(text);
   const auto counted = [](int year, int month) -> std::optional<int> {
     if (year < first_year || month < 1 || month > months_in_year) return std::nullopt;
     return months_in_year * year + month - 1;
   };
   if (name.words.size() == 1 && name.numbers.size() == 1) {
-    const auto& names = month_names();
-    const auto at = std::find_if(names.begin(), names.end(),
-                                 [&](const std::string& n) { return n.starts_with(name.words.front()); });
-    return at == names.end() ? std::nullopt
-                             : counted(name.numbers.front(), static_cast<int>(at - names.begin()) + 1);
+    const std::optional<int> month = month_begun_by(name.words.front());
+    return month ? counted(name.numbers.front(), *month + 1) : std::nullopt;
   }
   if (name.numbers.size() == 1) return counted(name.numbers[0] / 100, name.numbers[0] % 100);
   if (name.numbers.size() != 2) return std::nullopt;
@@ -258,9 +253,7 @@ char separator(Dialect dialect) {
 }
 
 History read_history(std::string_view text, const std::string& file, Dialect dialect) {
-  constexpr std::string_view byte_order_mark = "\xef\xbb\xbf";
-  if (text.starts_with(byte_order_mark)) text.remove_prefix(byte_order_mark.size());
-  const std::vector<Line> lines = Splitter(text, file, separator(dialect)).lines();
+  const std::vector<Line> lines = Splitter(without_byte_order_mark(text), file, separator(dialect)).lines();
   if (lines.size() < 2 || lines.front().size() < 2)
     throw Failure(Problem{
         Trouble::data,

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/dimension.h"
 #include "stock/evidence.h"
 #include "stock/item_study.h"
 
@@ -331,7 +332,6 @@ class ItemAnswers {
         {},
         use("blank bound", Range::exactly(study_.blanks_bound), units::one(),
             "no cutting of whole sheets to these blanks needs fewer in the mean (linear programme)")};
-    constexpr double m_per_mm = 1e-3;
     for (const BlankKind& blank : study_.blanks)
       answer.sizes.push_back({caseload_.kinds[blank.kind].id,
                               use("blank length", Range::exactly(blank.size.length_mm * m_per_mm),

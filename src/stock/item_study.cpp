@@ -351,8 +351,7 @@ class ItemJudge {
   }
 
   [[nodiscard]] SizeStudy size_study(const BenchRuns& bench) const {
-    SizeStudy size{
-        .key = bench.size, .possible = bench.bench.misfits().empty(), .misfits = bench.bench.misfits()};
+    SizeStudy size{.key = bench.size, .possible = bench.bench.misfits().empty()};
     if (!size.possible) return size;
     const double price = price_of(bench);
     size.sheets = summarise(monthly(bench, sheets_in));

@@ -16,7 +16,6 @@ inline constexpr std::size_t first_projection_run = 1'000'000;
 
 /// One item in one sheet size with what was cut on it.
 struct BenchRuns {
-  std::size_t index;
   const Item* item;
   std::string size;
   bool in_use;

@@ -10,14 +10,20 @@ double normal_cycle_level(const NormalDemand& demand, double service) {
 }
 
 double continuous_fill(const Law& over_lead, int r, int q) {
-  double served = 0.0;
-  for (int position = r + 1; position <= r + q; ++position) served += over_lead.at_most(position - 1);
-  return served / q;
+  return 1.0 - (over_lead.shortfall(r) - over_lead.shortfall(r + q)) / q;
 }
 
 int reorder_point_for_fill(const Law& over_lead, int q, double target) {
   int r = -q;  // an order placed only when q are already waiting serves nobody at once
-  while (r < over_lead.largest() && continuous_fill(over_lead, r, q) < target) ++r;
+  int enough = over_lead.largest();
+  // By halves: a roll's order is thousands of steps.
+  while (r < enough) {
+    const int middle = r + (enough - r) / 2;
+    if (continuous_fill(over_lead, middle, q) < target)
+      r = middle + 1;
+    else
+      enough = middle;
+  }
   return r;
 }
 

@@ -20,8 +20,8 @@ struct NormalDemand {
 double normal_cycle_level(const NormalDemand& demand, double service);
 
 /// Fill rate of "order q when the position falls to r": the position is equally likely r+1 .. r+q, and a unit
-/// is served at once if the demand over the lead time is below it. Exact for a Poisson demand of single
-/// units.
+/// is served at once if the demand over the lead time is below it: what is short at r and no more at r + q is
+/// not. Exact for a Poisson demand of single units.
 double continuous_fill(const Law& over_lead, int r, int q);
 /// Smallest r that reaches the fill rate with order quantity q. \pre target < 1, q >= 1
 int reorder_point_for_fill(const Law& over_lead, int q, double target);

@@ -7,11 +7,11 @@
 
 #include "base/calendar.h"
 #include "base/dimension.h"
+#include "stock/reorder.h"
 
 namespace warmsheet::stock {
 namespace {
 
-constexpr int months_in_year = 12;
 /// A chance that nobody orders by.
 constexpr double negligible = 1e-12;
 
@@ -99,10 +99,11 @@ Law needed_over(const Caseload& caseload, const Roll& roll, const std::vector<Ki
 }
 
 /// Mean factor of the season over some months from the start of one of them.
-double season_over(const std::array<double, 12>& season, std::size_t first, double months) {
+double season_over(const std::array<double, months_in_year>& season, std::size_t first, double months) {
   double sum = 0.0;
   double left = months;
-  for (std::size_t m = first; left > 0.0; ++m, left -= 1.0) sum += season[m % 12] * std::min(left, 1.0);
+  for (std::size_t m = first; left > 0.0; ++m, left -= 1.0)
+    sum += season[m % months_in_year] * std::min(left, 1.0);
   return months > 0.0 ? sum / months : 1.0;
 }
 
@@ -115,8 +116,9 @@ Law needed_in_a_year(const Caseload& caseload, const Roll& roll, const std::vect
   if (!varies && caseload.season_strength.si() == 0.0)
     return needed_over(caseload, roll, kinds, months_at(0.5), 1.0);
   Law law = Law::exactly(0);
-  for (std::size_t start = 0; start < 12; ++start) {
-    const double months = months_at((static_cast<double>(stride * start % 12) + 0.5) / 12.0);
+  for (std::size_t start = 0; start < months_in_year; ++start) {
+    const double months =
+        months_at((static_cast<double>(stride * start % months_in_year) + 0.5) / months_in_year);
     const Law here = needed_over(caseload, roll, kinds, months, season_over(caseload.season, start, months));
     law = mixed(law, here, 1.0 / static_cast<double>(start + 1));
   }
@@ -136,16 +138,9 @@ Summary summary_of(const Law& law) {
   return {law.mean() * roll_step_m, law.quantile(0.05) * roll_step_m, law.quantile(0.95) * roll_step_m};
 }
 
-/// Share served at once when `quantity` steps are ordered at `r`.
-double fill_at(const Law& cover, int r, int quantity) {
-  return 1.0 - (cover.shortfall(r) - cover.shortfall(r + quantity)) / quantity;
-}
-
 int reorder_steps(const Law& cover, const Supply& supply, int quantity) {
   if (supply.promise == Promise::cycle) return cover.quantile(supply.service.si());
-  int r = 0;
-  while (r < cover.largest() && fill_at(cover, r, quantity) < supply.service.si()) ++r;
-  return r;
+  return std::max(0, reorder_point_for_fill(cover, quantity, supply.service.si()));
 }
 
 }  // namespace
@@ -170,7 +165,7 @@ RollStudy study_roll(const Caseload& caseload, const Roll& roll, const std::vect
   done.reorder_m = r * roll_step_m;
   done.order_up_to_m = done.reorder_m + done.lot.quantity * roll.length.si();
   done.cycle_service = cover.at_most(r);
-  done.fill_rate = fill_at(cover, r, quantity);
+  done.fill_rate = continuous_fill(cover, r, quantity);
   if (roll.on_hand.si() <= done.reorder_m)
     done.to_order = rounded_to_packs(
         static_cast<int>(std::ceil((done.order_up_to_m - roll.on_hand.si()) / roll.length.si())), 1,

@@ -7,13 +7,13 @@
 #include <optional>
 #include <vector>
 
+#include "base/calendar.h"
 #include "stock/shelf.h"
 #include "stock/summary.h"
 #include "stock/usage.h"
 
 namespace warmsheet::stock {
 
-inline constexpr int months_in_year = 12;
 inline constexpr int settling_months = 12;  ///< the drawer of offcuts fills in well under a year
 inline constexpr int stretch_months = 48;
 

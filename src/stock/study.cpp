@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <numeric>
 
 #include "base/calendar.h"
@@ -117,8 +116,7 @@ class Runner {
       const std::size_t sizes = options_.sizes ? item.sizes.size() : 1;
       for (std::size_t s = 0; s < sizes; ++s)
         benches_.push_back(
-            {benches_.size(),
-             &item,
+            {&item,
              item.sizes[s],
              s == 0,
              CuttingBench(sheet_of(library_.stock_item(item.sizes[s])), rules, done_.kinds, per_month),
@@ -305,12 +303,10 @@ const Variant& find_variant(const Caseload& caseload, std::string_view id) {
     if (variant.id == id) return variant;
     known.push_back(variant.id);
   }
-  const std::string near = nearest(id, known);
-  throw Failure(
-      Problem{Trouble::usage,
-              {},
-              fmt::format("there is no variant \"{}\"", clip(id, 40)),
-              near.empty() ? "known: " + join(known, ", ") : fmt::format("did you mean {}?", near)});
+  throw Failure(Problem{Trouble::usage,
+                        {},
+                        fmt::format("there is no variant \"{}\"", clip(id, 40)),
+                        meant_or_known(id, known)});
 }
 
 }  // namespace warmsheet::stock

@@ -49,8 +49,7 @@ struct Path {
 /// One sheet size of an item.
 struct SizeStudy {
   std::string key;
-  bool possible = true;  ///< every outline fits
-  std::vector<std::size_t> misfits;
+  bool possible = true;          ///< every outline fits
   Summary sheets;                ///< a month
   std::optional<Summary> waste;  ///< of a year's sheets, ratio; absent if nothing is cut
   Summary cost;                  ///< of a month's sheets at their price

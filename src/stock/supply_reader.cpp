@@ -11,17 +11,17 @@
 namespace warmsheet::stock {
 namespace {
 
-constexpr toml::Limits lead_time_s{0.0, 2.0 * year_s};
-constexpr toml::Limits review_s{0.2 * day_s, year_s};
-constexpr toml::Limits shelf_life_s{7.0 * day_s, 30.0 * year_s};
+constexpr Limits lead_time_s{0.0, 2.0 * year_s};
+constexpr Limits review_s{0.2 * day_s, year_s};
+constexpr Limits shelf_life_s{7.0 * day_s, 30.0 * year_s};
 /// A promise of 100 % has no level that keeps it; below one half a shelf is mostly empty.
-constexpr toml::Limits service_ratio{0.5, 0.9999};
-constexpr toml::Limits share_a_year{0.0, 2.0};
-constexpr toml::Limits any_money{0.0, 1e7};
-constexpr toml::Limits offcut_m{0.01, 3.0};
-constexpr toml::Limits roll_m{0.1, 1000.0};
-constexpr toml::Limits length_on_hand_m{0.0, 1e5};
-constexpr toml::Limits practice_sheets{0.0, 1000.0};
+constexpr Limits service_ratio{0.5, 0.9999};
+constexpr Limits share_a_year{0.0, 2.0};
+constexpr Limits any_money{0.0, 1e7};
+constexpr Limits offcut_m{0.01, 3.0};
+constexpr Limits roll_m{0.1, 1000.0};
+constexpr Limits length_on_hand_m{0.0, 1e5};
+constexpr Limits practice_sheets{0.0, 1000.0};
 constexpr std::int64_t most_sheets = 100'000;
 
 Figure usual(std::string name, double si, const Unit& unit, std::string where) {

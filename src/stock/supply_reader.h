@@ -58,22 +58,4 @@ class SupplyReader {
   const Unit* currency_ = nullptr;
 };
 
-/// Runs a step that throws, and files its problems with the others; those without a line get this place, and
-/// say in words which file they mean.
-template <class Step>
-void collecting(Problems& problems, const Place& place, Step step) {
-  try {
-    step();
-  } catch (const Failure& failure) {
-    for (const Problem& problem : failure.problems()) {
-      if (problem.place.line > 0)
-        problems.add(problem.place, problem.message, problem.hint);
-      else
-        problems.add(
-            place, problem.place.file.empty() ? problem.message : problem.place.file + ": " + problem.message,
-            problem.hint);
-    }
-  }
-}
-
 }  // namespace warmsheet::stock

@@ -80,6 +80,12 @@ class SmallFilesOnly {
 };
 
 TEST_SUITE("file") {
+  TEST_CASE("a path in a file is taken from the folder of that file") {
+    CHECK(beside("jobs/wrist.toml", "wrist.svg") == "jobs/wrist.svg");
+    CHECK(beside("wrist.toml", "wrist.svg") == "wrist.svg");
+    CHECK(beside("jobs/wrist.toml", "/tmp/wrist.svg") == "/tmp/wrist.svg");
+  }
+
   TEST_CASE("what is written is read back, byte for byte") {
     const Scratch scratch;
     std::string bytes(200000, 'x');

@@ -53,6 +53,23 @@ TEST_SUITE("problem") {
     CHECK_FALSE(problems.empty());
   }
 
+  TEST_CASE(
+      "a failed step's problems stand at their own line, or at the key that led there with their file") {
+    const Place key{"job.toml", 3, 11};
+    Problems problems;
+    collecting(problems, key, [] { throw Failure({Trouble::data, {"a.svg", 7, 1}, "no path", {}}); });
+    collecting(problems, key, [] {
+      throw Failure({Trouble::data, {"b.svg", 0, 0}, "cannot be opened", {}});
+    });
+    collecting(problems, key, [] { throw Failure({Trouble::usage, {}, "no such sheet", "name one"}); });
+    collecting(problems, key, [] {});
+    REQUIRE(problems.list().size() == 3);
+    CHECK(problems.list()[0].text() == "a.svg:7:1: no path");
+    CHECK(problems.list()[1].text() == "job.toml:3:11: b.svg: cannot be opened");
+    CHECK(problems.list()[2].place.line == 3);
+    CHECK(problems.list()[2].message == "no such sheet");
+  }
+
   TEST_CASE("a file of nothing but slips is not told slip by slip") {
     Problems problems;
     for (int line = 1; line <= 200'000; ++line) problems.add({"a", line, 1}, "unknown key");

@@ -166,6 +166,15 @@ TEST_SUITE("text") {
     }));
   }
 
+  TEST_CASE("whoever mistypes a word is told the nearest one, or all of them") {
+    const std::vector<std::string> known{"mini", "solid"};
+    CHECK(meant_or_known("solod", known) == "did you mean solid?");
+    CHECK(meant_or_known("holes", known) == "known: mini, solid");
+    CHECK(known_hint("solod", known) == "did you mean \"solid\"? known: mini, solid");
+    CHECK(known_hint("holes", known) == "known: mini, solid");
+    CHECK(known_hint("holes", {}) == "none is known");
+  }
+
   TEST_CASE("join keeps empty parts apart") {
     CHECK(join({"a", "b"}, ", ") == "a, b");
     CHECK(join({"", "b", ""}, ",") == ",b,");

@@ -37,7 +37,7 @@ density = { value = 1145, low = 1130, high = 1160, unit = "kg/m3", basis = "hand
          [](toml::Reader& root) {
            toml::Reader sheet = root.table("sheet");
            toml::Reader thermal = sheet.table("thermal");
-           const Figure density = thermal.figure("density", D::density, toml::Limits{500, 2000});
+           const Figure density = thermal.figure("density", D::density, Limits{500, 2000});
            CHECK(density.name() == "sheet.thermal.density");
            CHECK(density.si() == 1145.0);
            CHECK(density.low_si() == 1130.0);
@@ -155,10 +155,10 @@ x = "1 mm"
         "basis = \"demo\"\na = \"0.1 in\"\nb = \"3.3 mm\"\nc = \"572 F\"\nd = { value = 0.33, unit = \"cm\" "
         "}\n",
         [](toml::Reader& root) {
-          root.figure("a", D::length, toml::Limits{0.00254, 0.01});
-          root.figure("b", D::length, toml::Limits{0.001, 0.0033});
-          root.figure("c", D::temperature, toml::Limits{273.15, 573.15});
-          root.figure("d", D::length, toml::Limits{0.001, 0.0033});
+          root.figure("a", D::length, Limits{0.00254, 0.01});
+          root.figure("b", D::length, Limits{0.001, 0.0033});
+          root.figure("c", D::temperature, Limits{273.15, 573.15});
+          root.figure("d", D::length, Limits{0.001, 0.0033});
         });
   }
 

@@ -28,7 +28,7 @@ std::string problems_in(std::string_view text) {
       root.flag_if("on");
       root.whole_if("copies", 1, 9);
       root.number_if("x");
-      root.figure_if("thickness", D::length, toml::Limits{0.001, 0.005});
+      root.figure_if("thickness", D::length, Limits{0.001, 0.005});
       root.figure_if("bath", D::temperature);
       if (root.has("found")) root.finding("found", D::duration);
       if (root.has("inner")) {

@@ -17,7 +17,7 @@ void read_all(toml::Reader& reader, int depth) {
   for (const std::string& name : reader.names()) {
     switch (name.size() % 6) {
       case 0:
-        check_figure(reader.figure(name, Dimension::length, toml::Limits{0.0, 1.0}));
+        check_figure(reader.figure(name, Dimension::length, Limits{0.0, 1.0}));
         break;
       case 1:
         reader.text(name);

@@ -61,6 +61,9 @@ TEST_SUITE("house") {
   TEST_CASE("words that mislead are not used") {
     none_of(forbidden_words(tree()));
   }
+  TEST_CASE("lengths and angles are converted in one place") {
+    none_of(units_by_hand(tree()));
+  }
   TEST_CASE("every source names its licence first") {
     none_of(first_line(tree()));
   }

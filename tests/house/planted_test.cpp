@@ -183,6 +183,18 @@ TEST_SUITE("planted") {
     CHECK(headers({{"src/a/b.cpp", "#include <vector>\n#include \"a/b.h\"\n"}, header}).size() == 1);
   }
 
+  TEST_CASE("conversions by hand are found outside their home") {
+    check_each(
+        {{"src/heat/a.cpp", "x = depth_m * 1e3;\n", "src/heat/a.cpp:1: * 1e3: take it from base/dimension.h"},
+         {"src/heat/a.cpp", "\nconstexpr double m_per_mm = 1e-3;", "src/heat/a.cpp:2: double m_per_mm"},
+         {"src/heat/a.cpp", "turn_deg * std::numbers::pi / 180.0", "src/heat/a.cpp:1: pi / 180.0"},
+         {"src/heat/a.cpp", "mm = 25.4;", "src/heat/a.cpp:1: 25.4"},
+         {"src/heat/a.cpp", "x = 125.4 * 1e30; step_s = 1e-3; // 25.4", ""},
+         {"src/base/dimension.h", "inline constexpr double mm_per_m = 1e3;", ""},
+         {"tests/heat/a.cpp", "x = depth_m * 1e3;", ""}},
+        units_by_hand);
+  }
+
   TEST_CASE("long functions and files are found, and files that nobody builds") {
     const auto function = [](std::size_t lines) {
       std::string text = "void f() {\n";

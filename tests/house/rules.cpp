@@ -293,6 +293,34 @@ Breaches forbidden_words(const Files& files) {
   return found;
 }
 
+Breaches units_by_hand(const Files& files) {
+  static const std::vector<std::string_view> by_hand{"25.4",
+                                                     "0.0254",
+                                                     "pi / 180.0",
+                                                     "180.0 / std::numbers::pi",
+                                                     "* 1e3",
+                                                     "/ 1e3",
+                                                     "* 1e-3",
+                                                     "/ 1e-3",
+                                                     "* 1000.0",
+                                                     "/ 1000.0",
+                                                     "* 0.001",
+                                                     "double mm_per_m",
+                                                     "double m_per_mm",
+                                                     "double um_per_mm",
+                                                     "double inch_m",
+                                                     "double inch_mm"};
+  Breaches found;
+  for (const File& file : files) {
+    if (!in_source(file) || file.path.starts_with("src/base/dimension.")) continue;
+    const std::string code = code_of(file.text);
+    for (const std::string_view each : by_hand)
+      for (const std::size_t line : lines_with(code, each))
+        found.push_back(breach(file.path, line, std::string(each) + ": take it from base/dimension.h"));
+  }
+  return found;
+}
+
 Breaches first_line(const Files& files) {
   Breaches found;
   for (const File& file : files)

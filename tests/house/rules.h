@@ -29,6 +29,8 @@ Breaches forbidden_calls(const Files& files);
 /// Words that no file may hold: a comparison that means something else, ranges that clang 14 cannot read,
 /// notes to self.
 Breaches forbidden_words(const Files& files);
+/// Lengths and angles converted by hand, or a conversion defined twice: base/dimension.h is their home.
+Breaches units_by_hand(const Files& files);
 Breaches first_line(const Files& files);
 Breaches headers(const Files& files);
 Breaches lengths(const Files& files);

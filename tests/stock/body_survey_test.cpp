@@ -89,3 +89,23 @@ TEST_CASE("measures that no survey took follow the nearest one in proportion") {
   for (const auto& [id, figure] : measures_of(adult, {"hand_breadth", "crease_radial"}, library, {half}))
     CHECK(near_rel(figure.si(), 1.1 * library.measure(id).usual.si(), 1e-12));
 }
+
+TEST_CASE("the sizes behind a caseload are those of its people") {
+  // UM-HSRI-77-17 (1977), hand length: girls of 7.5 to 8.5 years 136.9 mm, SD 7.1; of 3.5 to 4.5 years girls
+  // 114.5, SD 7.5, boys 114.1, SD 7.0; of 11.5 to 12.5 years girls 162.8, SD 9.9, boys 162.4, SD 10.3. 5 %
+  // and 95 % of a normal law lie 1.645 SD from its mean.
+  const auto ages = [](double youngest_yr, double oldest_yr, double women) {
+    const Unit& year = *find_unit(Dimension::duration, "yr");
+    return People{Figure::entered("women", Range::exactly(women), units::percent()),
+                  People::Ages{Figure::entered("youngest", Range::exactly(year.to_si(youngest_yr)), year),
+                               Figure::entered("oldest", Range::exactly(year.to_si(oldest_yr)), year)}};
+  };
+  constexpr double printed_m = 0.05e-3;
+  const Figure girls_of_8 = behind_sizes(ages(8.0, 8.0, 1.0)).back();
+  CHECK(near_abs(girls_of_8.si(), 0.1369, printed_m));
+  CHECK(near_abs(girls_of_8.low_si(), 0.1252, printed_m));
+  CHECK(near_abs(girls_of_8.high_si(), 0.1486, printed_m));
+  const Figure of_4_to_12 = behind_sizes(ages(4.0, 12.0, 0.5)).back();
+  CHECK(near_abs(of_4_to_12.low_si(), 0.1022, printed_m));
+  CHECK(near_abs(of_4_to_12.high_si(), 0.1793, printed_m));
+}
