@@ -25,6 +25,14 @@ void drop_empty_tail(std::vector<double>& p) {
   }
 }
 
+/// The head likewise, which stays in its place: a year's metres of edging begin far above nothing.
+std::size_t end_of_empty_head(const std::vector<double>& p) {
+  double head = 0.0;
+  std::size_t end = 0;
+  while (end + 1 < p.size() && head + p[end] < negligible) head += p[end++];
+  return end;
+}
+
 std::size_t index(int k) {
   return static_cast<std::size_t>(k);
 }
@@ -106,8 +114,9 @@ Law sum(const Law& a, const Law& b) {
   const auto& p = a.probabilities();
   const auto& q = b.probabilities();
   std::vector<double> r(p.size() + q.size() - 1, 0.0);
-  for (std::size_t i = 0; i < p.size(); ++i)
-    for (std::size_t j = 0; j < q.size(); ++j) r[i + j] += p[i] * q[j];
+  const std::size_t first = end_of_empty_head(q);
+  for (std::size_t i = end_of_empty_head(p); i < p.size(); ++i)
+    for (std::size_t j = first; j < q.size(); ++j) r[i + j] += p[i] * q[j];
   return Law(std::move(r));
 }
 
