@@ -336,6 +336,10 @@ std::vector<Caution> outline_cautions(const outline::Outline& outline) {
   return cautions;
 }
 
+std::vector<Caution> measuring_cautions() {
+  return {{"measuring-moves-nothing", Phrase(Label(measuring_moves_nothing))}};
+}
+
 std::vector<Caution> cutting_cautions() {
   return {
       {"sharp-and-hot-tools",

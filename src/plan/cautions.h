@@ -64,6 +64,11 @@ std::vector<Caution> bath_cautions(const heat::Situation& situation);
 std::vector<Caution> choice_cautions(const choice::Choice& choice, const library::StockItem& taken,
                                      const std::vector<std::string>& precautions);
 
+/// For whoever takes the measures of an injured or repaired hand.
+inline constexpr const char* measuring_moves_nothing =
+    "A measure that would move an injured or repaired joint is taken at the other hand.";
+std::vector<Caution> measuring_cautions();
+
 /// Scissors, knife, heat gun.
 std::vector<Caution> cutting_cautions();
 

@@ -129,6 +129,7 @@ std::vector<Input> plan_inputs(const plan::Plan& plan) {
 
 Document outline_report(const outline::Outline& outline, LibraryStamp stamp) {
   std::vector<Caution> cautions = plan::outline_cautions(outline);
+  if (!outline.measures.empty()) move_into(cautions, plan::measuring_cautions());
   move_into(cautions, plan::cutting_cautions());
   Document document("outline", "Outline: " + outline.name, with_standing(std::move(cautions)),
                     std::move(stamp));
@@ -158,7 +159,7 @@ Document designs_report(const library::Library& library, LibraryStamp stamp) {
 }
 
 Document measures_report(const library::Design& design, const library::Library& library, LibraryStamp stamp) {
-  Document document("outline", "Measures for: " + design.name, with_standing(plan::cutting_cautions()),
+  Document document("outline", "Measures for: " + design.name, with_standing(plan::measuring_cautions()),
                     std::move(stamp));
   document.inputs = {{"outline", design.id}};
   for (const char* name : {"area", "width", "height", "perimeter", "holes"})

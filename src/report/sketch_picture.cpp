@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <set>
 
+#include "plan/cautions.h"
 #include "report/clean_text.h"
 #include "report/value_text.h"
 #include "report/writers.h"
@@ -106,6 +107,7 @@ SketchSheet::SketchSheet(const std::vector<Sketch>& sketches, std::string_view t
                        height_});
   }
   height_ += row_height;
+  legend_.emplace_back(plan::measuring_moves_nothing);
   std::set<Basis> seen;
   for (const Sketch& sketch : sketches)
     for (const Figure& figure : sketch.caption.figures()) seen.insert(figure.basis());

@@ -34,7 +34,7 @@ class SketchSheet {
   std::string title_;
   std::vector<Placed> placed_;
   double height_;
-  std::vector<std::string> legend_;  ///< of the marks behind figures
+  std::vector<std::string> legend_;  ///< what holds for all, and the marks behind figures
   double legend_top_ = 0.0;
 };
 
