@@ -26,6 +26,14 @@ plan::Plan example() {
   return plan::make_plan(shipped(), std::move(job), {});
 }
 
+heat::Request clear_sheet_mm(double thickness_mm) {
+  heat::Request request;
+  request.sheet = "elastic-clear";
+  request.thickness = Figure::entered("thickness", Range::exactly(thickness_mm * 1e-3), units::millimetre());
+  request.samples = 0;
+  return request;
+}
+
 bool has_caution(const plan::Plan& plan, std::string_view id) {
   return std::any_of(plan.cautions.begin(), plan.cautions.end(),
                      [&](const Caution& caution) { return caution.id == id; });
@@ -97,11 +105,7 @@ TEST_SUITE("plan") {
   }
 
   TEST_CASE("practice beside the model: whether the two ranges meet, told in words") {
-    heat::Request request;
-    request.sheet = "elastic-clear";
-    request.thickness = Figure::entered("thickness", Range::exactly(3.2e-3), units::millimetre());
-    request.samples = 0;
-    const heat::Situation situation = heat::resolve(shipped(), request);
+    const heat::Situation situation = heat::resolve(shipped(), clear_sheet_mm(3.2));
     heat::Timing timing = heat::time(situation);
     const auto verdict = [&](Range model) {
       timing.ready = Figure::stated("ready", model, units::second(), {.basis = Basis::memory});
@@ -128,17 +132,12 @@ TEST_SUITE("plan") {
     heat::Situation of_close = situation;
     of_close.sheet = &close;
     CHECK(near_rel(plan::compare_with_practice(of_close, timing).back().practice.figure().si(), 300.0, 1e-9));
-    request.thickness = Figure::entered("thickness", Range::exactly(2.8e-3), units::millimetre());
-    const heat::Situation between = heat::resolve(shipped(), request);
+    const heat::Situation between = heat::resolve(shipped(), clear_sheet_mm(2.8));
     CHECK_FALSE(plan::compare_with_practice(between, timing).front().practice.known());
   }
 
   TEST_CASE("practice is compared within the sheet's usual bath only, and where the library holds any") {
-    heat::Request request;
-    request.sheet = "elastic-clear";
-    request.thickness = Figure::entered("thickness", Range::exactly(3.2e-3), units::millimetre());
-    request.samples = 0;
-    const heat::Situation usual = heat::resolve(shipped(), request);
+    const heat::Situation usual = heat::resolve(shipped(), clear_sheet_mm(3.2));
     const heat::Timing timing = heat::time(usual);
     const auto practice_at = [&](double bath_C) {
       heat::Situation situation = usual;
@@ -159,10 +158,7 @@ TEST_SUITE("plan") {
   }
 
   TEST_CASE("where makers find it stiff sooner than the wait and the forming take, the plan says so") {
-    heat::Request request;
-    request.sheet = "elastic-clear";
-    request.samples = 0;
-    heat::Timing timing = heat::time(heat::resolve(shipped(), request));
+    heat::Timing timing = heat::time(heat::resolve(shipped(), clear_sheet_mm(3.2)));
     const auto s = [](double value) {
       return Figure::stated("x", Range::exactly(value), units::second(), {.basis = Basis::memory});
     };
