@@ -292,6 +292,24 @@ TEST_CASE("straps as wide as an adult's hang over the ends of a small child's pi
   CHECK(said(0.45));
 }
 
+TEST_CASE("a strap round the wrist goes round it at most once, however small the child") {
+  const auto strap_mm = [](const library::Design& made, const Person& person) {
+    const Outline drawn = outline::draw(made, shipped(), measures_for(made, person), Side::right);
+    const auto wrist =
+        std::find_if(drawn.straps.begin(), drawn.straps.end(),
+                     [](const outline::StrapPlace& strap) { return strap.name == "wrist strap"; });
+    REQUIRE(wrist != drawn.straps.end());
+    return wrist->length.si() * 1e3;
+  };
+  Person child = usual_adult();
+  for (auto& [id, mm] : child) mm *= 0.7;
+  for (const char* id : {"volar-wrist", "dorsal-wrist", "resting-hand", "safe-position-hand"}) {
+    CAPTURE(id);
+    CHECK(near_rel(strap_mm(design(id), child), child.at("wrist_girth"), 1e-9));
+    CHECK(strap_mm(design(id), usual_adult()) < usual_adult().at("wrist_girth"));
+  }
+}
+
 TEST_CASE("the safe position is bent where the knuckles bend: at the palmar crease") {
   // Common practice, no source: the distal palmar crease lies in front of the knuckle joints.
   const library::Design& safe = design("safe-position-hand");
