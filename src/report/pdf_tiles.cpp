@@ -270,7 +270,8 @@ class Tiles {
           "3. Trim each page along the left and upper side of its frame, lay it on the dashed line of the "
           "page beside or",
           "    above it so that the half diamonds become whole ones, and tape. Each bar must measure 100 mm "
-          "too."}) {
+          "too.",
+          "4. A pattern is no plan: read the cautions of the bench plan before you heat any sheet."}) {
       pdf_.text(line, {0.0, y, letter_mm});
       y += row_mm;
     }
