@@ -9,6 +9,7 @@
 #include <set>
 #include <sstream>
 #include <string>
+#include <string_view>
 
 #include "base/file.h"
 #include "outline/checks.h"
@@ -24,8 +25,8 @@ using outline::Side;
 
 namespace {
 
-const library::Design& design(const std::string& id) {
-  return shipped().design(id);
+const library::Design& design(std::string_view id) {
+  return shipped().design(std::string(id));
 }
 
 Outline draw_usual(const std::string& id, Side side = Side::right) {
