@@ -51,8 +51,7 @@ int match(const std::string& asked, const std::vector<std::string>& known) {
   });
   if (begins) return beginning;
   // A slip seldom hits the first letter, and "drift" is not "wrist".
-  const std::string near = nearest(asked, known);
-  return near.starts_with(asked.substr(0, 1)) && !near.empty() ? slip : 0;
+  return nearest(asked, known).starts_with(asked.front()) ? slip : 0;
 }
 
 int match_all(std::string_view words, const library::Condition& condition) {
